@@ -1,0 +1,88 @@
+"""Writes the shipped tables from the packages that carry them: `python -m spectui.core.tables.build`.
+
+Needs colour-science 0.4.7 and pvlib, which spectui itself does not need. A test rebuilds every table and compares it
+with the shipped file, character by character.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+
+def _document(header: dict[str, str], columns: Sequence[str], rows: Any) -> str:
+    """Lay out one table: `# key: value` lines, the column names, then each number in its shortest exact form."""
+    lines = [f"# {key}: {value}" for key, value in header.items()]
+    lines.append(",".join(columns))
+    lines += [",".join(_exact(float(value)) for value in row) for row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def _exact(value: float) -> str:
+    """Return the shortest text that reads back as `value`, without a needless decimal point."""
+    return repr(value).removesuffix(".0")
+
+
+def am15g() -> str:
+    """Build the ASTM G173-03 global tilt spectrum at the 2002 wavelengths of the standard."""
+    import numpy as np
+    from pvlib.spectrum import get_reference_spectra  # type: ignore[import-untyped]
+
+    spectra = get_reference_spectra(standard="ASTM G173-03")
+    nm, irradiance = spectra.index.to_numpy(dtype=float), spectra["global"].to_numpy(dtype=float)
+    header = {
+        "source": "ASTM G173-03, hemispherical on a 37 degree tilted surface, as carried by pvlib "
+        '(pvlib.spectrum.get_reference_spectra, column "global")',
+        "step": "0.5 nm in 280-400 nm, 1 nm in 400-1700 nm (then 1702 and 1705), 5 nm in 1705-4000 nm",
+        "unit": "W m-2 nm-1",
+        "total": f"{np.trapezoid(irradiance, nm):.3f} W m-2 (trapezoid over all rows; pvlib states about 1000.37)",
+    }
+    return _document(header, ("wavelength_nm", "irradiance"), zip(nm, irradiance, strict=True))
+
+
+def photopic() -> str:
+    """Build V(λ) of 1924 at 1 nm."""
+    import colour
+
+    efficiency = colour.SDS_LEFS["CIE 1924 Photopic Standard Observer"]
+    header = {
+        "source": "CIE 1924 photopic luminous efficiency V(lambda) (ISO/CIE 11664, CIE 018), as carried by "
+        'colour-science 0.4.7 (SDS_LEFS["CIE 1924 Photopic Standard Observer"])',
+        "step": "1 nm",
+        "unit": "1",
+        "total": f"{efficiency.values.sum():.4f} (plain sum)",
+    }
+    return _document(header, ("wavelength_nm", "v"), zip(efficiency.wavelengths, efficiency.values, strict=True))
+
+
+def cie1931() -> str:
+    """Build the colour-matching functions of the CIE 1931 2° observer at 1 nm."""
+    import colour
+
+    observer = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"]
+    sums = ", ".join(f"{total:.4f}" for total in observer.values.sum(axis=0))
+    header = {
+        "source": "CIE 1931 2 degree standard observer (ISO/CIE 11664-1), as carried by colour-science 0.4.7 "
+        '(MSDS_CMFS["CIE 1931 2 Degree Standard Observer"])',
+        "step": "1 nm",
+        "unit": "1",
+        "total": f"{sums} (plain sums of xbar, ybar, zbar)",
+    }
+    rows = ((nm, *row) for nm, row in zip(observer.wavelengths, observer.values, strict=True))
+    return _document(header, ("wavelength_nm", "xbar", "ybar", "zbar"), rows)
+
+
+TABLES: dict[str, Callable[[], str]] = {"am15g": am15g, "photopic": photopic, "cie1931": cie1931}
+
+
+def main() -> None:
+    """Write every table beside this file."""
+    folder = Path(__file__).parent
+    for name, build in TABLES.items():
+        (folder / f"{name}.csv").write_text(build(), encoding="utf-8", newline="\n")
+        print(folder / f"{name}.csv")
+
+
+if __name__ == "__main__":
+    main()

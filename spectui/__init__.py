@@ -1,0 +1,41 @@
+"""Spectral scans of grow lights: read, judged, compared. Everything is loaded when it is first used."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+__version__ = "0.1.0"
+
+if TYPE_CHECKING:
+    from spectui.core.compare import Comparison as Comparison
+    from spectui.core.compare import compare as compare
+    from spectui.core.errors import SpectuiError as SpectuiError
+    from spectui.core.metrics import evaluate as evaluate
+    from spectui.core.metrics import metrics as metrics
+    from spectui.core.results import Result as Result
+    from spectui.core.results import Value as Value
+    from spectui.core.scan import Flag as Flag
+    from spectui.core.scan import Scan as Scan
+    from spectui.files.read import read as read
+
+_HOMES = {
+    "Comparison": "spectui.core.compare",
+    "compare": "spectui.core.compare",
+    "SpectuiError": "spectui.core.errors",
+    "evaluate": "spectui.core.metrics",
+    "metrics": "spectui.core.metrics",
+    "Result": "spectui.core.results",
+    "Value": "spectui.core.results",
+    "Flag": "spectui.core.scan",
+    "Scan": "spectui.core.scan",
+    "read": "spectui.files.read",
+}
+__all__ = ["__version__", *_HOMES]  # noqa: PLE0604
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'spectui' has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(_HOMES[name]), name)

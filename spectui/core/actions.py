@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from spectui.core.errors import ScanError
+from spectui.core.metric import Array, Metric, Spectra, ratio
+from spectui.core.photons import FLUX
 from spectui.core.scan import LONGEST_NM, SHORTEST_NM
-from spectui.core.units import UMOL_PER_JOULE_NM
+from spectui.core.weights import Weight, weight
 
 PHOTON, ENERGY = "photon", "energy"
 _NAME = re.compile(r"[a-z][a-z0-9_]{0,30}")
@@ -27,7 +30,7 @@ class Action:
 
     wavelength: (k,) [nm], increasing, read-only. weights: (k, m), m = 1 or 2, not negative, read-only.
     per: `photon` (a weight counts photons) or `energy` (a weight counts joules).
-    unit: of the result: µmol m-2 s-1 per photon, W m-2 per energy, or the one the table names; 1 for a fraction.
+    unit: of the result: umol/m2/s per photon, W/m2 per energy, or the one the table names; 1 for a fraction.
     """
 
     name: str
@@ -35,8 +38,8 @@ class Action:
     source: str
     per: str
     unit: str
-    wavelength: NDArray[np.float64]
-    weights: NDArray[np.float64]
+    wavelength: Array
+    weights: Array
 
     @classmethod
     def build(
@@ -83,7 +86,7 @@ class Action:
         fraction = table.shape[1] == 2
         if fraction and unit.strip() not in ("", "1"):
             raise ScanError(f"unit {unit[:40]!r}: two weight columns give a fraction, which has no unit")
-        given = "1" if fraction else unit.strip() or ("µmol m⁻² s⁻¹" if per == PHOTON else "W m⁻²")
+        given = "1" if fraction else unit.strip() or (FLUX if per == PHOTON else "W/m2")
         nm.flags.writeable = False
         table.flags.writeable = False
         return cls(name, title.strip() or name, source.strip(), per, given, nm, table)
@@ -98,63 +101,45 @@ class Action:
         """True where two columns give first / (first + second)."""
         return self.weights.shape[1] == 2
 
-    @property
-    def range_nm(self) -> tuple[float, float]:
-        """The range [nm] outside which every weight is zero."""
-        counts = np.flatnonzero(self.weights.any(axis=1))
-        last = self.wavelength.size - 1
-        return float(self.wavelength[max(counts[0] - 1, 0)]), float(self.wavelength[min(counts[-1] + 1, last)])
+    def metric(self) -> Metric:
+        """Return the metric of this action spectrum, for `metrics(scans, more=…)`.
 
-    def at(self, wavelength: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return what 1 W m-2 at wavelength (j,) [nm] gives, (j, m), in µmol m-2 s-1 or W m-2 before the fraction."""
-        columns = [np.interp(wavelength, self.wavelength, column, 0.0, 0.0) for column in self.weights.T]
-        weight = np.stack(columns, axis=-1)
-        return weight * (wavelength * UMOL_PER_JOULE_NM)[:, np.newaxis] if self.per == PHOTON else weight
-
-    def columns(self, grid: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return the weights matrix (n, m) of a grid (n,) [nm]: values (…, n) in W m-2 nm-1 @ columns = the integrals.
-
-        Between two neighbouring wavelengths of grid and table together the spectrum, the weight and the photon
-        factor are each linear, so their product is a cubic at most, which Simpson's rule integrates exactly: no
-        finer grid is needed, and the only error is rounding.
+        Its weights keep the photon factor apart from the table's weight, so the integrals are exact between the
+        table's own rows. A fraction needs no absolute unit; without light it is not available.
         """
-        matrix = np.zeros((grid.size, self.weights.shape[1]))
-        knots = self._knots(grid)
-        if knots.size < 2:
-            return matrix
-        left, right = knots[:-1], knots[1:]
-        middle, width = (left + right) / 2, right - left
-        below = np.searchsorted(grid, middle) - 1
-        start, step = grid[below], grid[below + 1] - grid[below]
-        for point, share in ((left, 1 / 6), (middle, 4 / 6), (right, 1 / 6)):
-            weighted = self.at(point) * (width * share)[:, np.newaxis]
-            upper = ((point - start) / step)[:, np.newaxis]
-            np.add.at(matrix, below, weighted * (1 - upper))
-            np.add.at(matrix, below + 1, weighted * upper)
-        return matrix
+        weights = tuple(self._weight(k) for k in range(self.weights.shape[1]))
+        what = "photons" if self.per == PHOTON else "energy"
+        first, last = min(w.range_nm[0] for w in weights), max(w.range_nm[1] for w in weights)
+        amount = "E(λ)·λ/(h·c·N_A)" if self.per == PHOTON else "E(λ)"
+        if self.fraction:
+            definition = f"{self.title}: share of the first weight in both, {what} of {first:g}-{last:g} nm"
+            formula = f"a / (a + b), a = ∫ {amount}·w₁(λ) dλ, b = ∫ {amount}·w₂(λ) dλ"
+        else:
+            definition = f"{self.title}: weighted {what} of {first:g}-{last:g} nm"
+            formula = f"∫ {amount}·w(λ) dλ"
+        return Metric(
+            self.key,
+            self.unit,
+            self.title,
+            definition,
+            formula,
+            self.source,
+            weights,
+            partial(_share if self.fraction else _flux, tuple(w.key for w in weights)),
+            absolute=not self.fraction,
+            undefined=f"no weighted light above zero in {first:g}-{last:g} nm to refer to",
+        )
 
-    def coverage(self, lo: float, hi: float) -> float:
-        """Return the share of the equal-energy area that lies within lo-hi [nm], 0-1; of two columns the smaller."""
-        return float((self._area(lo, hi) / self._area(*self.range_nm)).min())
+    def _weight(self, k: int) -> Weight:
+        """Leave out the outer rows of zero: a scan that ends there misses nothing."""
+        counts = np.flatnonzero(self.weights[:, k])
+        rows = slice(max(int(counts[0]) - 1, 0), int(counts[-1]) + 2)
+        return weight(f"{self.key}_{k + 1}", self.wavelength[rows], self.weights[rows, k], photon=self.per == PHOTON)
 
-    def _area(self, lo: float, hi: float) -> NDArray[np.float64]:
-        """Integrate the weighting function itself from lo to hi, (m,): quadratic between knots, so Simpson is exact."""
-        knots = self._knots(np.array([lo, hi]))
-        left, right = knots[:-1], knots[1:]
-        inner = self.at(left) + 4 * self.at((left + right) / 2) + self.at(right)
-        area: NDArray[np.float64] = ((right - left)[:, np.newaxis] / 6 * inner).sum(axis=0)
-        return area
 
-    def _knots(self, grid: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return where grid or table bend, within both."""
-        knots = np.union1d(grid, self.wavelength)
-        return knots[(knots >= max(grid[0], self.wavelength[0])) & (knots <= min(grid[-1], self.wavelength[-1]))]
+def _flux(keys: tuple[str, ...], spectra: Spectra) -> Array:
+    return spectra[keys[0]]
 
-    def combine(self, integrals: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Turn integrals (…, m) into the metric (…): the flux itself, or the fraction, NaN without light."""
-        if not self.fraction:
-            flux: NDArray[np.float64] = integrals[..., 0]
-            return flux
-        total = integrals.sum(axis=-1)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            return np.where(total > 0, integrals[..., 0] / total, np.nan)
+
+def _share(keys: tuple[str, ...], spectra: Spectra) -> Array:
+    return ratio(spectra[keys[0]], spectra[keys[0]] + spectra[keys[1]])

@@ -1,7 +1,7 @@
-"""The one integration rule: a scan is piecewise linear, a weighting function is piecewise linear, their product is integrated exactly.
+"""The one integration rule: scan and weighting function are piecewise linear, their product is integrated exactly.
 
-Every linear quantity is then one column of a matrix built once per wavelength grid, and `values @ matrix` serves one scan
-or a hundred thousand. Nothing is resampled: band edges and the knots of a table fall where they fall.
+Every linear quantity is then one column of a matrix built once per wavelength grid, and `values @ matrix` serves one
+scan or a hundred thousand. Nothing is resampled: band edges and the knots of a table fall where they fall.
 """
 
 from __future__ import annotations
@@ -27,13 +27,16 @@ class Weight:
     """A weighting function: linear between its knots, zero outside them.
 
     wavelength: (k,) [nm], not decreasing; a knot that stands twice is a jump. weight: (k,), unit of the quantity per
-    (W m-2 nm-1 · nm). seen: True where what the scan sees of it counts (the scan's whole range, say) and coverage is no reason.
+    (W m-2 nm-1 · nm). seen: True where what the scan sees of it counts (the scan's whole range, say) and coverage is
+    no reason.
+    photon: True where `weight` counts photons: the function is then weight(λ) · λ/(h·c·N_A), in umol.
     """
 
     key: str
     wavelength: Array
     weight: Array
     seen: bool = False
+    photon: bool = False
 
     @property
     def range_nm(self) -> tuple[float, float]:
@@ -41,16 +44,16 @@ class Weight:
         return float(self.wavelength[0]), float(self.wavelength[-1])
 
 
-def weight(key: str, wavelength: ArrayLike, values: ArrayLike, *, seen: bool = False) -> Weight:
+def weight(key: str, wavelength: ArrayLike, values: ArrayLike, *, seen: bool = False, photon: bool = False) -> Weight:
     """Return a Weight of these knots (copied, read-only)."""
     nm, w = np.array(wavelength, dtype=np.float64), np.array(values, dtype=np.float64)
     nm.flags.writeable = w.flags.writeable = False
-    return Weight(key, nm, w, seen)
+    return Weight(key, nm, w, seen, photon)
 
 
 def photon_band(key: str, lo: float, hi: float) -> Weight:
     """Return the weight of the photon flux from lo to hi [nm]; the integral is in umol m-2 s-1."""
-    return weight(key, (lo, hi), (lo * UMOL_PER_JOULE_NM, hi * UMOL_PER_JOULE_NM))
+    return weight(key, (lo, hi), (1.0, 1.0), photon=True)
 
 
 def energy_band(key: str, lo: float, hi: float, *, seen: bool = False) -> Weight:
@@ -73,15 +76,17 @@ def column(grid: Array, w: Weight) -> Array:
     i = np.clip(np.searchsorted(grid, middle) - 1, 0, grid.size - 2)
     j = np.clip(np.searchsorted(w.wavelength, middle) - 1, 0, w.wavelength.size - 2)
     slope = (w.weight[j + 1] - w.weight[j]) / (w.wavelength[j + 1] - w.wavelength[j])
-    at_left = w.weight[j] + slope * (left - w.wavelength[j])
-    at_right = w.weight[j] + slope * (right - w.wavelength[j])
     step = grid[i + 1] - grid[i]
-    t_left, t_right = (left - grid[i]) / step, (right - grid[i]) / step
-    # The integral of a product of two linear functions over an interval, split over the two samples that span it.
-    sixth = (right - left) / 6.0
-    a, b = sixth * (2.0 * at_left + at_right), sixth * (at_left + 2.0 * at_right)
-    low = np.bincount(i, (1.0 - t_left) * a + (1.0 - t_right) * b, grid.size)
-    high = np.bincount(i + 1, t_left * a + t_right * b, grid.size)
+    low, high = np.zeros(grid.size), np.zeros(grid.size)
+    # Between two edges spectrum, weight and photon factor are each linear. Simpson's rule is exact for their product, a
+    # cubic at most; each of its three values is split over the two samples that span the interval.
+    for at, share in ((left, 1 / 6), (middle, 4 / 6), (right, 1 / 6)):
+        part = (w.weight[j] + slope * (at - w.wavelength[j])) * (right - left) * share
+        if w.photon:
+            part *= at * UMOL_PER_JOULE_NM
+        t = (at - grid[i]) / step
+        low += np.bincount(i, (1.0 - t) * part, grid.size)
+        high += np.bincount(i + 1, t * part, grid.size)
     return low + high
 
 
@@ -117,7 +122,7 @@ def _area(w: Weight, lo: float, hi: float) -> float:
     both = np.array((max(lo, w.wavelength[0]), min(hi, w.wavelength[-1])))
     if both[0] >= both[1]:
         return 0.0
-    return float(column(both, Weight(w.key, w.wavelength, np.abs(w.weight))).sum())
+    return float(column(both, Weight(w.key, w.wavelength, np.abs(w.weight), photon=w.photon)).sum())
 
 
 def missing(w: Weight, lo: float, hi: float) -> str | None:

@@ -10,7 +10,10 @@ from scipy.integrate import quad
 
 from spectui.core.actions import Action
 from spectui.core.errors import ScanError
-from spectui.core.units import UMOL_PER_JOULE_NM
+from spectui.core.metrics import metrics
+from spectui.core.scan import Scan
+from spectui.core.units import IRRADIANCE, UMOL_PER_JOULE_NM
+from spectui.core.weights import coverage, integrate
 
 INVENTED = "invented for this test, no publication"
 
@@ -25,7 +28,9 @@ def invented_yield(per: str = "photon") -> Action:
 
 
 def measure(action: Action, grid: np.ndarray, values: np.ndarray) -> float:
-    return float(action.combine(values @ action.columns(grid)))
+    """The metric of one spectrum, NaN where it is not available."""
+    value = metrics(Scan.build(grid, values, IRRADIANCE), [action.key], more=[action.metric()])[0][action.key].value
+    return np.nan if value is None else value
 
 
 def line_at(nm: float, watts: float = 1.0, half: float = 0.05) -> tuple[np.ndarray, np.ndarray]:
@@ -53,7 +58,7 @@ def test_per_energy_has_no_photon_factor() -> None:
     """By hand: w = t and E = t over 100 nm: 100 / 3 W m-2."""
     action = Action.build("slope", [400, 500], [0, 1], source=INVENTED, per="energy")
     assert measure(action, np.array([400.0, 500.0]), np.array([0.0, 1.0])) == pytest.approx(100 / 3, rel=1e-12)
-    assert (action.unit, invented_yield().unit) == ("W m⁻²", "µmol m⁻² s⁻¹")
+    assert (action.unit, invented_yield().unit) == ("W/m2", "umol/m2/s")
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -75,16 +80,17 @@ def test_random_uneven_grids_against_quadrature(seed: int, per: str) -> None:
             return float(np.interp(x, grid, values) * np.interp(x, nm, weights[:, column]) * factor)
 
         expected = sum(quad(product, a, b, epsabs=1e-13)[0] for a, b in pairwise(edges))
-        assert (values @ action.columns(grid))[column] == pytest.approx(expected, rel=1e-9, abs=1e-9)
+        found = integrate(grid, values, action.metric().weights)[column]
+        assert found == pytest.approx(expected, rel=1e-9, abs=1e-9)
 
 
 def test_refined_grids_give_the_same() -> None:
     action = invented_yield()
-    coarse = np.array([380.0, 451.0, 452.0, 600.0, 663.0, 780.0])
+    coarse = np.array([350.0, 451.0, 452.0, 600.0, 663.0, 780.0])
     values = np.array([0.0, 0.3, 1.2, 0.1, 2.0, 0.0])
     expected = measure(action, coarse, values)
     for step in (5.0, 1.0, 0.25):
-        fine = np.union1d(coarse, np.arange(380.0, 780.0 + step / 2, step))
+        fine = np.union1d(coarse, np.arange(350.0, 780.0 + step / 2, step))
         assert measure(action, fine, np.interp(fine, coarse, values)) == pytest.approx(expected, rel=1e-9)
 
 
@@ -112,45 +118,65 @@ def test_fraction_of_two_columns() -> None:
         assert measure(action, grid, values) == pytest.approx(0.75, abs=2e-4)
 
 
-def test_fraction_without_light_is_nan_and_flux_is_zero() -> None:
+def test_fraction_without_light_is_not_available_and_flux_is_zero() -> None:
     grid = np.arange(380.0, 781.0)
     two = Action.build("two", [400, 700], [[1, 1], [1, 0.5]], source=INVENTED, per="photon")
-    assert np.isnan(measure(two, grid, np.zeros_like(grid)))
-    assert np.isnan(measure(two, grid, -np.ones_like(grid)))
-    assert measure(invented_yield(), grid, np.zeros_like(grid)) == 0.0
-    assert measure(invented_yield(), grid, -np.ones_like(grid)) < 0.0
-    assert np.isnan(measure(invented_yield(), grid, np.where(grid == 500, np.nan, 1.0)))
+    for values in (np.zeros_like(grid), -np.ones_like(grid)):
+        value = metrics(Scan.build(grid, values, IRRADIANCE), [two.key], more=[two.metric()])[0][two.key]
+        assert value.value is None
+        assert value.unavailable == "no weighted light above zero in 400-700 nm to refer to"
+    assert measure(invented_yield(), np.arange(350.0, 781.0), np.zeros(431)) == 0.0
+    assert measure(invented_yield(), np.arange(350.0, 781.0), -np.ones(431)) < 0.0
+
+
+def test_relative_scan_has_the_fraction_and_not_the_flux() -> None:
+    grid = np.arange(350.0, 781.0)
+    two = Action.build("two", [400, 700], [[1, 1], [1, 1]], source=INVENTED, per="photon")
+    more = [two.metric(), invented_yield().metric()]
+    result = metrics(Scan.build(grid, np.ones_like(grid)), ["action_two", "action_yield"], more=more)[0]
+    assert result["action_two"].value == pytest.approx(0.5, rel=1e-12)
+    assert result["action_yield"].value is None
+    assert "relative scan" in str(result["action_yield"].unavailable)
 
 
 def test_batch_equals_single() -> None:
-    action = invented_yield()
-    grid = np.arange(380.0, 781.0)
-    values = np.random.default_rng(3).uniform(0, 1, (4, 5, grid.size))
-    batch = action.combine(values @ action.columns(grid))
-    assert batch.shape == (4, 5)
-    single = [[measure(action, grid, row) for row in block] for block in values]
-    assert batch == pytest.approx(np.array(single), rel=1e-9)
+    grid = np.arange(350.0, 781.0)
+    scans = [Scan.build(grid, row, IRRADIANCE) for row in np.random.default_rng(3).uniform(0, 1, (20, grid.size))]
+    more = [invented_yield().metric()]
+    batch = [r["action_yield"].value for r in metrics(scans, ["action_yield"], more=more)]
+    single = [measure(invented_yield(), scan.wavelength, scan.values) for scan in scans]
+    assert batch == pytest.approx(single, rel=1e-9)
 
 
 def test_coverage_is_the_share_of_the_weighted_equal_energy_area() -> None:
     """By hand: photon weight 1 over 400-500 nm: up to 450 nm (450² − 400²) / (500² − 400²)."""
-    action = Action.build("flat", [400, 500], [1, 1], source=INVENTED, per="photon")
-    assert action.coverage(400, 450) == pytest.approx((450**2 - 400**2) / (500**2 - 400**2), rel=1e-12)
-    assert action.coverage(300, 900) == pytest.approx(1.0, rel=1e-12)
-    assert action.coverage(510, 600) == 0.0
-    assert action.coverage(200, 399) == 0.0
-    two = Action.build("two", [400, 500, 600], [[1, 0], [1, 1], [0, 1]], source=INVENTED, per="energy")
-    assert two.coverage(400, 500) == pytest.approx(1 / 3, rel=1e-12)  # the second column has 50 of its 150
+    (one,) = Action.build("flat", [400, 500], [1, 1], source=INVENTED, per="photon").metric().weights
+    assert coverage(one, 400, 450) == pytest.approx((450**2 - 400**2) / (500**2 - 400**2), rel=1e-12)
+    assert coverage(one, 300, 900) == pytest.approx(1.0, rel=1e-12)
+    assert coverage(one, 510, 600) == 0.0
+    assert coverage(one, 200, 399) == 0.0
 
 
-def test_range_leaves_out_rows_of_zero() -> None:
+def test_scan_that_ends_too_early_names_what_is_needed() -> None:
+    grid = np.arange(380.0, 651.0)
+    action = invented_yield()
+    value = metrics(Scan.build(grid, np.ones_like(grid), IRRADIANCE), [action.key], more=[action.metric()])[0]
+    assert value[action.key].unavailable == "needs 360-730 nm, the scan covers 380-650 nm"
+    two = Action.build("two", [400, 500, 600, 700], [[1, 0], [1, 0], [0, 1], [0, 1]], source=INVENTED, per="energy")
+    assert np.isnan(measure(two, np.arange(390.0, 651.0), np.ones(261)))
+    assert measure(two, np.arange(390.0, 701.0), np.ones(311)) == pytest.approx(0.5, rel=1e-12)
+
+
+def test_outer_rows_of_zero_need_no_scan() -> None:
     action = Action.build("a", [300, 350, 400, 500, 550, 600], [0, 0, 1, 1, 0, 0], source=INVENTED, per="energy")
-    assert action.range_nm == (350.0, 550.0)
+    assert action.metric().weights[0].range_nm == (350.0, 550.0)
+    assert measure(action, np.array([350.0, 550.0]), np.ones(2)) == pytest.approx(150.0, rel=1e-12)
 
 
-def test_scan_beside_the_table_gives_nothing() -> None:
-    grid = np.array([200.0, 250.0])
-    assert not invented_yield().columns(grid).any()
+def test_the_metric_says_what_it_is_and_from_where() -> None:
+    metric = invented_yield().metric()
+    assert (metric.key, metric.name, metric.source, metric.unit) == ("action_yield", "yield", INVENTED, "umol/m2/s")
+    assert "photons of 360-730 nm" in metric.definition
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,98 @@
+"""The y axis: a unit prefix that keeps labels short, ticks at round values, and where a value lies in rows."""
+
+from __future__ import annotations
+
+from math import ceil, floor, log10
+from typing import NamedTuple
+
+from spectui.charts.cells import Form
+from spectui.charts.view import View
+from spectui.core.units import COUNTS, IRRADIANCE, PHOTON, RELATIVE, TRANSMITTANCE
+
+ROWS_PER_TICK = 3.0
+MINUS = "\N{MINUS SIGN}"
+
+
+class Scale(NamedTuple):
+    """Where values lie: rows above the plot's lower edge = value * per_unit + zero. zero is a whole number of rows."""
+
+    per_unit: float
+    zero: int
+    rows: int
+
+    def row(self, value: float) -> float:
+        """Return how many rows above the plot's lower edge the value lies."""
+        return value * self.per_unit + self.zero
+
+
+def scale(view: View, rows: int) -> Scale:
+    """Return the scale of a plot `rows` high: the top holds, zero stands between two rows."""
+    if view.floor >= 0.0:
+        return Scale(rows / view.top, 0, rows)
+    below = min(max(ceil(rows * -view.floor / (view.top - view.floor)), 1), rows - 1)
+    return Scale((rows - below) / view.top, below, rows)
+
+
+class Prefix(NamedTuple):
+    """A shown value is the axis's value times `factor`, in `unit`."""
+
+    factor: float
+    unit: str
+
+
+_UNITS = {  # unit: (at 1, at 1000, at 1e6, at 1e-3), each in the two glyph sets
+    IRRADIANCE: ("W m⁻² nm⁻¹", "mW m⁻² nm⁻¹", "µW m⁻² nm⁻¹", "kW m⁻² nm⁻¹"),
+    PHOTON: ("µmol m⁻² s⁻¹ nm⁻¹", "nmol m⁻² s⁻¹ nm⁻¹", "pmol m⁻² s⁻¹ nm⁻¹", "mmol m⁻² s⁻¹ nm⁻¹"),
+    COUNTS: ("counts", "counts / 1000", "counts / 10⁶", "1000 counts"),
+    RELATIVE: ("relative", "relative × 1000", "relative × 10⁶", "relative / 1000"),
+    TRANSMITTANCE: ("transmittance", "transmittance × 1000", "transmittance × 10⁶", "transmittance / 1000"),
+}
+_ASCII = {
+    IRRADIANCE: ("W/m2/nm", "mW/m2/nm", "uW/m2/nm", "kW/m2/nm"),
+    PHOTON: ("umol/m2/s/nm", "nmol/m2/s/nm", "pmol/m2/s/nm", "mmol/m2/s/nm"),
+    RELATIVE: ("relative", "relative x 1000", "relative x 1e6", "relative / 1000"),
+    COUNTS: ("counts", "counts / 1000", "counts / 1e6", "1000 counts"),
+    TRANSMITTANCE: ("transmittance", "transmittance x 1000", "transmittance x 1e6", "transmittance / 1000"),
+}
+
+
+def prefix(unit: str, top: float, form: Form = Form()) -> Prefix:
+    """Return the prefix in which a scale up to `top` has labels of at most four characters."""
+    which = 3 if top >= 5000.0 else 0 if top >= 0.05 else 1 if top >= 5e-5 else 2
+    names = (_ASCII if form.ascii else _UNITS).get(unit, (unit,) * 4)
+    return Prefix((1.0, 1e3, 1e6, 1e-3)[which], names[which])
+
+
+def decimals(top: float) -> int:
+    """Return how many decimals a reading on a scale up to `top` (as shown) has: three digits at the top."""
+    return min(max(2 - floor(log10(top) + 1e-9), 0), 6)
+
+
+def fixed(value: float, places: int, form: Form = Form(), sign: bool = False) -> str:
+    """Return a number with fixed decimals and a real minus; zero has no sign."""
+    text = f"{value:+.{places}f}" if sign else f"{value:.{places}f}"
+    if not float(text):
+        text = text.lstrip("+-")
+    return text if form.ascii else text.replace("-", MINUS)
+
+
+def ticks(view: View, rows: int, unit: str, form: Form = Form()) -> dict[int, str]:
+    """Return {row from the lower edge: label} at round values, each in the row that contains its value."""
+    shown = prefix(unit, view.top, form)
+    on = scale(view, rows)
+    per_shown = on.per_unit / shown.factor
+    step = _step(ROWS_PER_TICK / per_shown)
+    places = max(-floor(log10(step) + 1e-9), 0)
+    labels: dict[int, str] = {}
+    lowest = -floor(on.zero / per_shown / step + 1e-9)
+    for k in range(lowest, floor((rows - on.zero) / per_shown / step + 1e-9) + 1):
+        at = floor(k * step * per_shown + on.zero + 1e-9)
+        if at < rows:
+            labels[at] = fixed(k * step, places, form) if k else "0"
+    return labels
+
+
+def _step(least: float) -> float:
+    """Return the smallest of 1, 2, 5 times a power of ten that is at least `least`."""
+    power = 10.0 ** floor(log10(least))
+    return next(s * power for s in (1.0, 2.0, 5.0, 10.0) if s * power >= least * (1 - 1e-9))

@@ -99,7 +99,7 @@ class Action:
     @property
     def fraction(self) -> bool:
         """True where two columns give first / (first + second)."""
-        return self.weights.shape[1] == 2
+        return bool(self.weights.shape[1] == 2)
 
     def metric(self) -> Metric:
         """Return the metric of this action spectrum, for `metrics(scans, more=…)`.

@@ -1,4 +1,4 @@
-"""Two or more scans side by side: first what differs in how they were taken, then bands and metrics against the first."""
+"""Scans side by side: first what differs in how they were taken, then bands and metrics against the first."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import numpy as np
 from spectui.core.errors import UsageError
 from spectui.core.metric import Array, Metric
 from spectui.core.metrics import metrics
-from spectui.core.photons import BANDS, FLUX
+from spectui.core.photons import BANDS
 from spectui.core.results import Result
 from spectui.core.scan import Scan
 
@@ -37,7 +37,7 @@ class Condition(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One quantity of every scan against the first: None where a number is not available, its reason in `unavailable`."""
+    """One quantity of every scan against the first: None where not available, with its reason in `unavailable`."""
 
     unit: str
     values: tuple[float | None, ...]
@@ -87,7 +87,7 @@ def compare(
     """Compare scans with the first, the reference.
 
     scale: "none", or "ppfd" or "peak": the others are multiplied until theirs equals the reference's.
-    Every number is an integral over the scan's own samples: nothing is put on a common grid, so neither scan is degraded.
+    Every number is an integral over the scan's own samples: no common grid, so neither scan is degraded.
     difference = other - reference; percent = 100 · difference / reference. Raises UsageError for fewer than two scans,
     an unknown scale or key, and a scan that cannot be scaled.
     """

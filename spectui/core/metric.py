@@ -1,4 +1,4 @@
-"""What a metric is: a key, a definition that is printed beside its value, and a function of integrals of the spectrum."""
+"""What a metric is: a key, a definition printed beside its value, a function of integrals of the spectrum."""
 
 from __future__ import annotations
 

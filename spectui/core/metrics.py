@@ -31,7 +31,7 @@ def catalogue() -> dict[str, Metric]:
 
 
 def chosen(keys: Iterable[str] | None, more: Sequence[Metric] = ()) -> tuple[Metric, ...]:
-    """Return the metrics of these keys, all where None; `more` are the user's own. Raises UsageError on an unknown key."""
+    """Return the metrics of these keys (None: all); `more` are the user's own. Raises UsageError on an unknown one."""
     known = catalogue() | {m.key: m for m in more}
     if keys is None:
         return tuple(known.values())
@@ -128,7 +128,7 @@ def _of_group(
     hours: float | None,
     limits: quality.Limits,
 ) -> list[Result]:
-    """Scans of one grid and one unit."""
+    """Compute scans of one grid and one unit."""
     nm, unit = scans[0].wavelength, scans[0].unit
     stack = np.stack([s.values for s in scans])
     day = np.array([_hours(s) if hours is None else hours for s in scans], dtype=np.float64)

@@ -31,7 +31,14 @@ DEFAULTS = Limits()
 # The metrics that flags are made from.
 NEEDS = ("ppfd", "illuminance", "irradiance", "uv_irradiance")
 _STATED = {"stated_ppfd": ("ppfd", "PPFD", "umol/m2/s"), "stated_lux": ("illuminance", "illuminance", "lx")}
-_NUMBERS = ("distance_m", "dim_percent", "lit_minutes", "integration_ms", "temperature_c", "dark_temperature_c")
+_NUMBERS: tuple[str, ...] = (
+    "distance_m",
+    "dim_percent",
+    "lit_minutes",
+    "integration_ms",
+    "temperature_c",
+    "dark_temperature_c",
+)
 _NUMBERS += ("dark_integration_ms", "full_scale_counts", "stated_ppfd", "stated_lux", "photoperiod_h", "input_power_w")
 _TIMES = ("taken_at", "dark_taken_at", "calibrated_on", "calibration_due")
 _UNSAID = {"place": "place", "taken_at": "time", "dark_taken_at": "dark"}
@@ -67,7 +74,7 @@ def _rank(flag: Flag) -> int:
 
 
 def trust(found: tuple[Flag, ...]) -> str:
-    """Return the words of trust for a head line: "trust ok", or the first fault or doubt and how many more there are."""
+    """Return the words for a head line: "trust ok", or the first fault or doubt and how many more there are."""
     marked = [f for f in found if f.rank in (FAULT, DOUBT)]
     if not marked:
         return "trust ok"
@@ -113,7 +120,7 @@ def _data(scan: Scan, limits: Limits) -> list[Flag]:
 
 
 def noise(scan: Scan) -> float:
-    """Return the noise of one sample in the scan's unit: stated (`noise_percent`, of the peak), else seen in second differences."""
+    """Return the noise of a sample in the scan's unit: stated (`noise_percent`, of the peak), else seen in the scan."""
     stated = scan.number("noise_percent")
     if stated is not None:
         return abs(stated) / 100.0 * float(scan.values.max())
@@ -121,7 +128,7 @@ def noise(scan: Scan) -> float:
         return 0.0
     curvature = scan.values[:-2] - 2.0 * scan.values[1:-1] + scan.values[2:]
     # The median leaves the lines of a lamp out; 1.4826 and sqrt(6) turn it into a standard deviation of one sample.
-    return 1.4826 / 6.0**0.5 * float(np.median(np.abs(curvature)))
+    return float(1.4826 / np.sqrt(6.0) * np.median(np.abs(curvature)))
 
 
 def _dark(scan: Scan, limits: Limits) -> list[Flag]:
@@ -155,7 +162,7 @@ def _calibration(scan: Scan) -> list[Flag]:
 
 
 def _malformed(scan: Scan) -> list[Flag]:
-    """A number or date in the file that cannot be read is told: it would otherwise count as unsaid."""
+    """Tell a number or date of the file that cannot be read: it would otherwise count as unsaid."""
     meta = scan.meta
     met = []
     for key in _NUMBERS:

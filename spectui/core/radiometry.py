@@ -33,7 +33,7 @@ def _centroid(spectra: Spectra) -> Array:
 
 
 def _peak(spectra: Spectra) -> Array:
-    """A piecewise linear curve is highest at a sample; of equal ones the middle of the first run counts."""
+    """Take the highest sample: a piecewise linear curve peaks there; of equal ones the middle of the first run."""
     values = spectra.values
     if not values.shape[0]:
         return np.empty(0)
@@ -50,7 +50,7 @@ def _peak(spectra: Spectra) -> Array:
 
 
 def _half_width(spectra: Spectra) -> Array:
-    """Full width at half maximum of the highest peak, half heights found on the linear flanks; NaN where one is cut off."""
+    """Find the half heights on both linear flanks of the highest peak; NaN where one is cut off."""
     nm, out = spectra.wavelength, np.full(spectra.values.shape[0], np.nan)
     for row, values in enumerate(spectra.values):
         top = int(np.argmax(values))

@@ -18,7 +18,7 @@ FAULT, DOUBT, UNSAID = "fault", "doubt", "unsaid"
 
 
 class Flag(NamedTuple):
-    """Something a reader of the scan must know. `rank` is fault (in the data), doubt (a known fact out of bounds) or unsaid."""
+    """Something to know about a scan. `rank`: fault (in the data), doubt (a known fact out of bounds) or unsaid."""
 
     code: str
     rank: str
@@ -63,7 +63,7 @@ class Scan:
     ) -> Scan:
         """Check, sort, merge and convert one spectrum.
 
-        wavelength, values: (n,) [nm] and [unit]; `unit` is canonical (see units.parse_unit) or None for a relative scan.
+        wavelength, values: (n,) [nm] and [unit]; `unit` is canonical (units.parse_unit) or None for a relative scan.
         Raises ScanError (too few samples, not finite, 100-5000 nm left, contradictory repeats) and UnitError.
         """
         nm = np.array(wavelength, dtype=np.float64)

@@ -1,6 +1,7 @@
 """How a number is written: one rounding for the screen, the commands' text and every report.
 
-As many digits as the uncertainty supports, four significant where it is unknown; a thin space between thousands, a real minus.
+As many digits as the uncertainty supports, four significant where it is unknown; a thin space between thousands,
+a real minus.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ _PLAIN = str.maketrans(
 def decimals(value: float, uncertainty: float | None = None) -> int:
     """Return how many decimals a value is written with; negative where digits before the point are rounded away.
 
-    The uncertainty has two digits where it begins with 1 or 2, else one (a common rule: rounding it costs 10 % at most).
+    The uncertainty has two digits where it begins with 1 or 2, else one: rounding it costs about 10 % at most.
     """
     if uncertainty is not None and isfinite(uncertainty) and uncertainty > 0:
         leading = floor(log10(uncertainty))
@@ -42,10 +43,18 @@ def number(value: float | None, uncertainty: float | None = None) -> str:
     return (MINUS if rounded < 0 else "") + text
 
 
-def signed(value: float | None, uncertainty: float | None = None) -> str:
-    """Return a difference as text, its sign always shown; 0 has none."""
-    text = number(value, uncertainty)
-    return "+" + text if value is not None and value > 0 and text.strip("0.") else text
+def difference(value: float | None, of: tuple[float | None, float | None], uncertainty: float | None = None) -> str:
+    """Return a difference as text with the decimals that both of its numbers have, its sign shown; 0 has none.
+
+    So the text is the difference of the two texts, within one of the last digit, and rounding noise is never shown.
+    """
+    if value is None or not isfinite(value):
+        return NONE
+    places = decimals(value, uncertainty) if uncertainty is not None else min(decimals(x) for x in of if x is not None)
+    rounded = round(value, places)
+    if not rounded:
+        return "0"
+    return ("+" if rounded > 0 else MINUS) + f"{abs(rounded):,.{max(places, 0)}f}".replace(",", THIN)
 
 
 def spread(uncertainty: float | None) -> str:
@@ -65,7 +74,7 @@ def percent(value: float | None) -> str:
 
 
 def ascii_only(text: str) -> str:
-    """Return the text in ASCII: thin spaces go, a minus is a hyphen, µ is u; what is left unknown is a question mark."""
+    """Return the text in ASCII: a minus is a hyphen, µ is u, and so on; what is left unknown is a question mark."""
     return text.translate(_PLAIN).encode("ascii", "replace").decode()
 
 

@@ -1,0 +1,72 @@
+"""A line of text being typed in the news row. Logic only: keys in, spans out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from spectui.charts.cells import Line, Span
+from spectui.files.safe import safe
+
+LONGEST = 500
+
+
+class Field:
+    """label: what is asked for. accept: called with the text on enter, returns True when it is done with it.
+
+    leave: called when the field closes, by enter or esc. changed: called after each change of the text.
+    """
+
+    def __init__(
+        self,
+        label: str,
+        accept: Callable[[str], bool],
+        leave: Callable[[], None],
+        text: str = "",
+        changed: Callable[[str], None] | None = None,
+    ) -> None:
+        self.label, self.text, self.at = label, text, len(text)
+        self._accept, self._leave, self._changed = accept, leave, changed
+
+    def key(self, key: str) -> None:
+        """Take one key."""
+        before = self.text
+        if key == "enter":
+            if self._accept(self.text):
+                self._leave()
+            return
+        if key == "esc":
+            self._leave()
+            return
+        if key == "backspace" and self.at:
+            self.text = self.text[: self.at - 1] + self.text[self.at :]
+            self.at -= 1
+        elif key == "delete":
+            self.text = self.text[: self.at] + self.text[self.at + 1 :]
+        elif key in ("left", "right"):
+            self.at = max(min(self.at + (1 if key == "right" else -1), len(self.text)), 0)
+        elif key in ("home", "end"):
+            self.at = 0 if key == "home" else len(self.text)
+        elif key == "space":
+            self.insert(" ")
+        elif len(key) == 1 and key.isprintable():
+            self.insert(key)
+        if self.text != before and self._changed is not None:
+            self._changed(self.text)
+
+    def insert(self, text: str) -> None:
+        """Insert text at the cursor; what is no printable character is left out."""
+        clean = "".join(c for c in text if c.isprintable())[: LONGEST - len(self.text)]
+        self.text = self.text[: self.at] + clean + self.text[self.at :]
+        self.at += len(clean)
+
+    def line(self, ascii: bool = False) -> Line:
+        """Return the row: label, text, and a cell in reverse where the next character goes."""
+        after = self.text[self.at + 1 :]
+        under = self.text[self.at : self.at + 1] or " "
+        return (
+            Span(self.label + " ", "dim"),
+            Span(safe(self.text[: self.at], ascii), "bright", bold=True),
+            Span(safe(under, ascii), "bright", bold=True, reverse=True),
+            Span(safe(after, ascii), "bright", bold=True),
+            Span("   enter accepts, esc leaves", "dim"),
+        )

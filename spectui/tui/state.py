@@ -1,0 +1,297 @@
+"""What the desk knows and how each action changes it: no screen in here, so that all of it is tested without one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import NamedTuple
+
+from spectui.charts import view as views
+from spectui.charts.reduce import axis_kind
+from spectui.charts.view import View
+from spectui.core.compare import Comparison, compare
+from spectui.core.metrics import FIRST_CARDS, metrics
+from spectui.core.results import Result
+from spectui.core.scan import Scan
+from spectui.report.numbers import number
+
+# What a shelf row shows of a scan that is not in a pane.
+SHELF_KEYS = ("ppfd", "r_fr")
+PAN_SHARE = 0.25
+
+
+class Row(NamedTuple):
+    """One line of the shelf: a scan with its short result, a file with its error, or a file not read yet."""
+
+    path: Path
+    index: int | None = None
+    scan: Scan | None = None
+    error: str | None = None
+    result: Result | None = None
+
+    @property
+    def pending(self) -> bool:
+        """True until the file has been read."""
+        return self.scan is None and self.error is None
+
+    @property
+    def name(self) -> str:
+        """Return the scan's title, or the file's name."""
+        return self.scan.title if self.scan is not None else self.path.name
+
+
+@dataclass
+class Desk:
+    """The state of the main screen. `a` and `b` are the numbers of the rows in the panes; `cursor` that of the shelf."""
+
+    rows: list[Row] = field(default_factory=list)
+    folder: str = ""
+    cursor: int = 0
+    a: int | None = None
+    b: int | None = None
+    view: View = field(default_factory=lambda: View(*views.DEFAULT_NM))
+    nm: float = 555.0
+    cards: tuple[str, ...] = FIRST_CARDS
+    selected: int = 0
+    shelf: bool = True
+    apart: bool = False
+    hours: float | None = None
+    news: str = ""
+    _kind: str | None = None
+    _results: dict[int, Result] = field(default_factory=dict)
+    _pair: tuple[Scan, Scan, float | None, Comparison] | None = None
+
+    # What is shown
+
+    def scan(self, row: int | None) -> Scan | None:
+        """Return the scan of a row, None where there is none."""
+        return self.rows[row].scan if row is not None and row < len(self.rows) else None
+
+    @property
+    def scan_a(self) -> Scan | None:
+        """The scan in pane A."""
+        return self.scan(self.a)
+
+    @property
+    def scan_b(self) -> Scan | None:
+        """The scan in pane B."""
+        return self.scan(self.b)
+
+    @property
+    def shown(self) -> list[Scan]:
+        """The scans in the panes, A's first."""
+        return [scan for scan in (self.scan_a, self.scan_b) if scan is not None]
+
+    def result(self, scan: Scan | None) -> Result | None:
+        """Return every metric of a scan, computed once."""
+        if scan is None:
+            return None
+        found = self._results.get(id(scan))
+        if found is None or found.scan is not scan:
+            if len(self._results) > 200:
+                self._results.clear()
+            found = self._results[id(scan)] = metrics(scan, hours=self.hours)[0]
+        return found
+
+    @property
+    def result_a(self) -> Result | None:
+        """Every metric of pane A."""
+        return self.result(self.scan_a)
+
+    @property
+    def result_b(self) -> Result | None:
+        """Every metric of pane B."""
+        return self.result(self.scan_b)
+
+    @property
+    def comparison(self) -> Comparison | None:
+        """B against A, None while a pane is empty."""
+        a, b = self.scan_a, self.scan_b
+        if a is None or b is None:
+            return None
+        if self._pair is None or self._pair[0] is not a or self._pair[1] is not b or self._pair[2] != self.hours:
+            self._pair = (a, b, self.hours, compare(a, b, hours=self.hours))
+        return self._pair[3]
+
+    @property
+    def position(self) -> str:
+        """Where pane A stands on the shelf: 3/14."""
+        return f"{self.a + 1}/{len(self.rows)}" if self.a is not None else f"-/{len(self.rows)}"
+
+    @property
+    def card(self) -> str | None:
+        """The key of the selected card."""
+        return self.cards[min(self.selected, len(self.cards) - 1)] if self.cards else None
+
+    # The shelf and the panes
+
+    def replace_rows(self, at: int, rows: Sequence[Row]) -> None:
+        """Put what a file held in place of its row; the panes and the cursor stay on what they were on."""
+        more = len(rows) - 1
+        self.rows[at : at + 1] = rows
+        if more:
+            self.cursor += more if self.cursor > at else 0
+            self.a = None if self.a is None else self.a + (more if self.a > at else 0)
+            self.b = None if self.b is None else self.b + (more if self.b > at else 0)
+        self.cursor = max(min(self.cursor, len(self.rows) - 1), 0)
+
+    def take(self, read: Sequence[tuple[Path, list[Row]]]) -> None:
+        """Put what was read in place of the rows that waited for it; the first scan goes into pane A."""
+        waiting = {row.path: at for at, row in enumerate(self.rows) if row.pending}
+        moved = 0
+        for path, rows in read:
+            at = waiting.get(path)
+            if at is not None:
+                self.replace_rows(at + moved, rows)
+                moved += len(rows) - 1
+        if self.a is None:
+            first = next((at for at, row in enumerate(self.rows) if row.scan is not None), None)
+            if first is not None:
+                self.put_a(first)
+                self.cursor = first
+                self.news = ""
+
+    def move(self, by: int) -> None:
+        """Move the shelf's cursor."""
+        self.cursor = max(min(self.cursor + by, len(self.rows) - 1), 0)
+
+    def put_a(self, row: int) -> None:
+        """Put a row's scan into pane A."""
+        if self._told(row):
+            return
+        self.a = row
+        self._changed("A", row)
+
+    def put_b(self, row: int) -> None:
+        """Put a row's scan into pane B and hold it; the row that is there already is taken out."""
+        if row == self.b:
+            self.b = None
+            self.news = "B is empty"
+            return
+        if self._told(row):
+            return
+        if self.a is None:
+            self.put_a(row)
+            return
+        self.b = row
+        self._changed("B", row)
+
+    def step(self, by: int) -> None:
+        """Walk pane A to the next or the previous scan of the shelf, passing over what is no scan."""
+        at = self.a if self.a is not None else (-1 if by > 0 else len(self.rows))
+        at += by
+        while 0 <= at < len(self.rows) and self.rows[at].error is not None:
+            at += by
+        if not 0 <= at < len(self.rows):
+            self.news = "this is the last scan of the shelf" if by > 0 else "this is the first scan of the shelf"
+            return
+        self.cursor = at
+        self.put_a(at)
+
+    def _told(self, row: int) -> bool:
+        """Say why a row cannot be put into a pane."""
+        if not self.rows:
+            self.news = "the shelf is empty"
+            return True
+        entry = self.rows[row]
+        if entry.scan is None:
+            self.news = entry.error or f"{entry.path.name} is still being read"
+            return True
+        return False
+
+    def _changed(self, pane: str, row: int) -> None:
+        shown = self.shown
+        before = self.view
+        scan = self.rows[row].scan
+        assert scan is not None
+        kind = axis_kind(shown[0], before)
+        if self._kind != kind:  # the first scan, or one in another unit: there is no scale to hold
+            self.view = views.fit(shown, before.axis)
+            self.news = f"{pane} put from {row + 1}/{len(self.rows)}"
+        else:
+            self.view = views.bounded(before, shown)
+            self.news = f"y scale held at {number(before.top)}   {pane} put from {row + 1}/{len(self.rows)}"
+        self._kind = kind
+        self.nm = min(max(self.nm, self.view.bounds[0]), self.view.bounds[1])
+
+    # The caret and the range
+
+    def caret(self, by: float) -> None:
+        """Move the caret by some nm, to whole nanometres."""
+        self.caret_to(round(self.nm) + by)
+
+    def caret_to(self, nm: float) -> None:
+        """Put the caret on a wavelength; the range shown follows it."""
+        lo, hi = self.view.bounds
+        self.nm = min(max(nm, lo), hi)
+        self.view = views.showing(self.view, self.nm)
+
+    def type_wavelength(self, text: str) -> bool:
+        """Put the caret on a typed wavelength [nm]; say what was expected where that does not go."""
+        lo, hi = self.view.bounds
+        try:
+            nm = float(text.strip().removesuffix("nm").replace(",", "."))
+        except ValueError:
+            nm = float("nan")
+        if not lo <= nm <= hi:
+            self.news = f"expected a wavelength of {lo:g}-{hi:g} nm"
+            return False
+        self.caret_to(nm)
+        self.news = ""
+        return True
+
+    def zoom(self, factor: float) -> None:
+        """Narrow (factor > 1) or widen the range shown, around the caret."""
+        self.view = views.zoom(self.view, self.nm, factor)
+        self.news = self._range()
+
+    def pan(self, way: int) -> None:
+        """Move the range shown by a quarter of itself; the caret stays within it."""
+        self.view = views.pan(self.view, way * PAN_SHARE * (self.view.hi - self.view.lo))
+        self.nm = min(max(self.nm, self.view.lo), self.view.hi)
+        self.news = self._range()
+
+    def whole(self) -> None:
+        """Show all that the scans cover."""
+        self.view = views.whole(self.view)
+        self.news = self._range()
+
+    def fit(self) -> None:
+        """Fit the y scale to what is shown."""
+        self.view = views.rescale(self.view, self.shown)
+        self.news = f"y scale fitted, held at {number(self.view.top)}"
+
+    def turn_axis(self) -> None:
+        """Change the y axis between energy and photons."""
+        photon = self.view.axis == views.PHOTON_AXIS
+        axis = views.ENERGY if photon else views.PHOTON_AXIS
+        self.view = views.rescale(replace(self.view, axis=axis), self.shown)
+        if not any(scan.absolute for scan in self.shown):
+            self.news = "photons need a scan with an absolute unit"
+        else:
+            self.news = "energy per nm" if photon else "photons per nm"
+
+    def _range(self) -> str:
+        return f"{self.view.lo:.0f}-{self.view.hi:.0f} nm"
+
+    # The cards
+
+    def select(self, by: int) -> None:
+        """Select the next or the previous card of the strip."""
+        if self.cards:
+            self.selected = (self.selected + by) % len(self.cards)
+
+    def set_hours(self, text: str) -> bool:
+        """Set the hours of light a day for DLI from typed text; 0 or nothing goes back to those of the file."""
+        try:
+            hours = float(text.strip().removesuffix("h").replace(",", ".") or 0)
+        except ValueError:
+            hours = -1.0
+        if not 0 <= hours <= 24:
+            self.news = "expected hours of light a day, 0 to 24"
+            return False
+        self.hours = hours or None
+        self._results.clear()
+        self.news = f"DLI with {hours:g} h a day" if hours else "DLI with the hours that each file states"
+        return True

@@ -70,7 +70,8 @@ def column(grid: Array, w: Weight) -> Array:
     if lo >= hi:
         return np.zeros(grid.size)
     edges = np.concatenate((grid, w.wavelength, (lo, hi)))
-    edges = np.unique(edges[(edges >= lo) & (edges <= hi)])
+    edges = np.sort(edges[(edges >= lo) & (edges <= hi)])
+    edges = edges[np.concatenate(([True], edges[1:] > edges[:-1]))]  # np.unique would import numpy.ma
     left, right = edges[:-1], edges[1:]
     middle = 0.5 * (left + right)
     i = np.clip(np.searchsorted(grid, middle) - 1, 0, grid.size - 2)

@@ -60,7 +60,7 @@ def line_width(line: Line) -> int:
     return sum(cell_width(span.text) for span in line)
 
 
-def head_of(text: str, cells: int) -> str:
+def start_of(text: str, cells: int) -> str:
     """Return the longest start of the text that fits in `cells`."""
     if text.isascii():
         return text[: max(cells, 0)]
@@ -74,7 +74,7 @@ def cut_end(text: str, cells: int, form: Form = Form()) -> str:
     if cell_width(text) <= cells:
         return text
     mark = ellipsis(form, cells)
-    return head_of(text, cells - len(mark)).rstrip() + mark
+    return start_of(text, cells - len(mark)).rstrip() + mark
 
 
 def cut_middle(text: str, cells: int, form: Form = Form()) -> str:
@@ -83,8 +83,8 @@ def cut_middle(text: str, cells: int, form: Form = Form()) -> str:
         return text
     mark = ellipsis(form, cells)
     room = max(cells - len(mark), 0)
-    start = head_of(text, room - room // 2)
-    end = head_of(text[::-1], room - cell_width(start))[::-1]
+    start = start_of(text, room - room // 2)
+    end = start_of(text[::-1], room - cell_width(start))[::-1]
     return start + mark + end
 
 
@@ -124,7 +124,7 @@ def fitted(spans: Iterable[Span], width: int, ground: str = "bg") -> Line:
     for span in spans:
         cells = cell_width(span.text)
         if cells > left:
-            span = span._replace(text=head_of(span.text, left))
+            span = span._replace(text=start_of(span.text, left))
             cells = cell_width(span.text)
         line.append(span)
         left -= cells

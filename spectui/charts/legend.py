@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from spectui.charts.cells import Form, Span, cell_width, head_of
+from spectui.charts.cells import Form, Span, cell_width, start_of
 from spectui.charts.reduce import axis_kind, extremes_of
 from spectui.charts.scale import decimals, fixed, prefix
 from spectui.charts.view import GUTTER, View
@@ -49,7 +49,7 @@ def add_legend(lines: list[tuple[Span, ...]], drawn: NDArray[np.bool_], words: l
             start = int(np.flatnonzero(room)[-1])
             lines[0] = _written(lines[0], GUTTER + start, text)
             return
-    text = head_of(f" {words[-1]} ", free.size)
+    text = start_of(f" {words[-1]} ", free.size)
     lines[0] = _written(lines[0], GUTTER + free.size - cell_width(text), text)
 
 

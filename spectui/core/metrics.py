@@ -73,9 +73,11 @@ def evaluate(
         raise ScanError(f"expected values of shape (..., {nm.size}) as the grid has, got {stack.shape}")
     metrics = chosen(keys)
     flat = stack.reshape(-1, nm.size)
+    sound = np.isfinite(flat).all(axis=1)
+    if not sound.all():
+        flat = np.where(sound[:, np.newaxis], flat, np.nan)  # an infinite sample would warn on its way to NaN
     spectra = _spectra(nm, flat, metrics, np.full(flat.shape[0], np.nan if hours is None else hours))
     reasons = _range_reasons(tuple(metrics), float(nm[0]), float(nm[-1]))
-    sound = np.isfinite(flat).all(axis=1)
     found = {}
     for m in metrics:
         column = np.full(flat.shape[0], np.nan) if reasons[m.key] else np.where(sound, m.compute(spectra), np.nan)

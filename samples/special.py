@@ -164,7 +164,27 @@ def layout() -> Files:
 
 
 LAYOUT = """\
-# How to read two-shelves.txt (see `spectui layout --help`).
+# How two-shelves.txt is laid out. spectui remembers it for this folder; `spectui layout FILE` proposes one.
+match = ["two-shelves.txt"]
+delimiter = ";"
+decimal = ","
+orientation = "row"
+blocks = "stacked"
+first_line = 7
+labels = 1
+unit = "mW/m2/nm"
+date = "%d.%m.%Y %H:%M"
+offset = "+01:00"
+
+[keys]
+lamp = "title"
+read = "taken_at"
+height = "distance_m"
+
+[meta]
+place = "cutting shelves"
+dark_taken_at = "2026-03-04T20:58:00+01:00"
+notes = "invented sample: no real lamp, place or person"
 """
 
 

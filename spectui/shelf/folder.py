@@ -120,9 +120,9 @@ def load(
         scans = read(path.path, unit=unit, layout=layout, skip_gaps=skip_gaps or (said is not None and said.skip_gaps))
     except NotAScan as error:
         return [_failed(path, error)] if path.named else []
-    except UsageError:
-        raise  # the call or the layout is wrong, not this file
     except SpectuiError as error:
+        if isinstance(error, UsageError) and layout is not None:
+            raise  # the call is wrong, not this file
         return [_failed(path, error)]
     if said is not None:
         try:

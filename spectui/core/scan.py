@@ -109,7 +109,12 @@ class Scan:
     @property
     def title(self) -> str:
         """The title in the file, else the file's own name."""
-        return self.meta.get("title") or self.source.replace("\\", "/").rsplit("/", 1)[-1]
+        return self.meta.get("title") or self.file
+
+    @property
+    def file(self) -> str:
+        """The file's own name, without its folders."""
+        return self.source.replace("\\", "/").rsplit("/", 1)[-1]
 
     @property
     def taken_at(self) -> str | None:
@@ -160,7 +165,9 @@ def _in_order(
                 f"{nm[at]:g} nm stands twice with different values ({raw[at]:g} and {raw[at + 1]:g}): "
                 "remove one, or name the columns in a layout"
             )
-        met.append(Flag("repeated", FAULT, f"{int(same.sum())} wavelengths stood twice with equal values: merged"))
+        count = int(same.sum())
+        words = "1 wavelength stood" if count == 1 else f"{count} wavelengths stood"
+        met.append(Flag("repeated", FAULT, f"{words} twice with equal values: merged"))
         keep = np.concatenate(([True], ~same))
         nm, raw = nm[keep], raw[keep]
         wide = None if wide is None else wide[keep]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from spectui.core.compare import Comparison, Row
@@ -47,7 +48,7 @@ def trust_words(flags: tuple[Flag, ...]) -> str:
 def metric_lines(values: Mapping[str, Value], known: Mapping[str, Metric]) -> list[str]:
     """Return a line a metric: name, number, uncertainty, unit; a dash and the reason where there is none."""
     rows = []
-    for key, value in values.items():
+    for key, value in sorted(values.items(), key=_missing):
         name = known[key].name if key in known else key
         if value.value is None:
             rows.append((name, NONE, "", value.unavailable or ""))
@@ -63,6 +64,11 @@ def metric_lines(values: Mapping[str, Value], known: Mapping[str, Metric]) -> li
         shifted = " " * (points - _before_point(text)) + text
         lines.append(f"{name:<{wide}}  {shifted:<{points + after}}{f' {plus}' if plus else ''}  {words}".rstrip())
     return lines
+
+
+def _missing(item: tuple[str, Value]) -> bool:
+    """Sort what is not available to the end; the rest stays in the catalogue's order."""
+    return item[1].value is None
 
 
 def _before_point(text: str) -> int:
@@ -103,6 +109,18 @@ def many(results: Sequence[Result], known: Mapping[str, Metric]) -> str:
         for r in results
     ]
     return columns([header, under, *rows], left=(0, len(header) - 1))
+
+
+def labels(results: Sequence[Result]) -> list[str]:
+    """Return a name for each scan: its title, with what tells it from others of that title (its time, else its file)."""
+    scans = [r.scan for r in results]
+    titles = Counter(s.title for s in scans)
+    timed = Counter((s.title, s.taken_at) for s in scans)
+    names = []
+    for s in scans:
+        more = "" if titles[s.title] == 1 else s.taken_at if s.taken_at and timed[s.title, s.taken_at] == 1 else s.file
+        names.append(safe(f"{s.title}  {more}" if more else s.title))
+    return names
 
 
 def columns(rows: Sequence[Sequence[str]], left: Iterable[int] = (0,)) -> str:

@@ -101,18 +101,14 @@ def many(results: Sequence[Result], known: Mapping[str, Metric]) -> str:
     header = ["", *(known[k].name for k in keys), ""]
     under = ["", *(unit(results[0][k].unit) for k in keys), ""]
     rows = [
-        [
-            safe(r.scan.title),
-            *(number(v.value, v.expanded_uncertainty) for v in r.values.values()),
-            trust_words(r.flags),
-        ]
-        for r in results
+        [name, *(number(v.value, v.expanded_uncertainty) for v in r.values.values()), trust_words(r.flags)]
+        for name, r in zip(labels(results), results, strict=True)
     ]
     return columns([header, under, *rows], left=(0, len(header) - 1))
 
 
 def labels(results: Sequence[Result]) -> list[str]:
-    """Return a name for each scan: its title, with what tells it from others of that title (its time, else its file)."""
+    """Return a name for each scan: its title, with what tells it from others of that title (time, else file)."""
     scans = [r.scan for r in results]
     titles = Counter(s.title for s in scans)
     timed = Counter((s.title, s.taken_at) for s in scans)

@@ -153,7 +153,7 @@ def layout() -> Files:
     )
     lines = ["bench log, invented", "values in milliwatt per square metre and nanometre", ""]
     for name, when, values in pair:
-        lines += [f"lamp;{name}", f"read;{when}", "height;0,35"]
+        lines += [f"lamp;{name}", f"read;{when}"]
         lines.append(";".join(["lambda", *(f"{a:g}" for a in nm)]))
         lines.append(";".join(["value", *(six(b * 1e3).replace(".", ",") for b in values)]))
         lines.append("")
@@ -170,7 +170,7 @@ delimiter = ";"
 decimal = ","
 orientation = "row"
 blocks = "stacked"
-first_line = 7
+first_line = 6
 labels = 1
 unit = "mW/m2/nm"
 date = "%d.%m.%Y %H:%M"
@@ -179,10 +179,10 @@ offset = "+01:00"
 [keys]
 lamp = "title"
 read = "taken_at"
-height = "distance_m"
 
 [meta]
 place = "cutting shelves"
+distance_m = "0.35"
 dark_taken_at = "2026-03-04T20:58:00+01:00"
 notes = "invented sample: no real lamp, place or person"
 """

@@ -93,7 +93,8 @@ def test_one_lamp_in_all_formats_gives_the_same_numbers():
                 assert other[key].value == pytest.approx(value.value, rel=1e-6), (other.scan.source, key)
 
 
-# published: Thimijan & Heins 1983, HortScience 18(6):818-822 (seen through a posting that cites it): umol/J, lx per umol.
+# published: Thimijan & Heins 1983, HortScience 18(6):818-822 (seen through a posting that cites it).
+# umol/J and lx per umol.
 # Our lamps are invented ones of the type: within 5 %.
 @pytest.mark.parametrize(
     "name, per_joule, lux",

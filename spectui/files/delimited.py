@@ -18,6 +18,7 @@ from spectui.files.text import decode, is_gap, lines_of, number, split
 MAX_ROWS = 200_000
 MAX_COLUMNS = 10_000
 _PROBED = 100
+_SNIFFED = 200_000
 _NUMBER_FIRST = re.compile(r'\s*"?[+-]?(?:[0-9]|[.,][0-9])[0-9.,eE+-]*"?\s*(?:[,;\t ]|$)')
 _LAYOUT = "see `spectui layout FILE`"
 
@@ -41,8 +42,11 @@ def read(data: bytes, source: str, *, unit: str | None = None, skip_gaps: bool =
     """
     if not data.strip():
         raise NotAScan(source, "expected a scan, got an empty file")
-    lines = lines_of(decode(data, source), source)
+    lines: list[str] = []
     try:
+        text = decode(data, source)
+        lines = text[:_SNIFFED].split("\n")
+        lines = lines_of(text, source)
         return read_lines(lines, source, unit=unit, skip_gaps=skip_gaps)
     except NotAScan:
         raise
@@ -77,13 +81,13 @@ def looks_like_scan(lines: Sequence[str]) -> bool:
     return (
         "unit" in known
         or len(known) > 1
-        or (numeric > 0 and (numeric == filled or numeric > 1 and 2 * numeric >= filled))
+        or (numeric > 0 and (numeric == filled or (numeric > 1 and 2 * numeric >= filled)))
     )
 
 
 def _heads_wavelength(line: str) -> bool:
     return any(
-        mark in line and heads.names_wavelength(heads.header_cells(line, mark)[0]) and len(line) < 4096
+        len(line) < 4096 and mark in line and heads.names_wavelength(heads.header_cells(line, mark)[0])
         for mark in ",;\t "
     )
 
@@ -93,7 +97,7 @@ def read_lines(lines: Sequence[str], source: str, *, unit: str | None = None, sk
     first = next((at for at, line in enumerate(lines) if _NUMBER_FIRST.match(line)), None)
     if first is None:
         raise FileError(source, f"expected rows of numbers (wavelength in nm, value), got none; {_LAYOUT}")
-    dialect = dialect_of([line for line in lines[first:] if _NUMBER_FIRST.match(line)][:_PROBED])
+    dialect = dialect_of(_probe(lines[first:]))
     if dialect is None:
         raise FileError(
             source,
@@ -116,6 +120,19 @@ def read_lines(lines: Sequence[str], source: str, *, unit: str | None = None, sk
         _refuse_ambiguous([line for _, line in body], source, first + 1)
     table = table_of(body, dialect, columns, source, skip_gaps)
     return scans_of(table, head, source, unit=unit, skip_gaps=skip_gaps, rows=[at for at, _ in body])
+
+
+def _probe(lines: Sequence[str]) -> list[str]:
+    """Return the first rows of numbers: enough to know the dialect by, and no more than is quickly looked through."""
+    rows: list[str] = []
+    letters = 0
+    for line in lines:
+        if _NUMBER_FIRST.match(line):
+            rows.append(line)
+            letters += len(line)
+            if len(rows) == _PROBED or letters > _SNIFFED:
+                break
+    return rows
 
 
 def dialect_of(rows: Sequence[str]) -> Dialect | None:

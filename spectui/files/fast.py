@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from spectui.core.scan import LONGEST_NM, SHORTEST_NM, Scan
+from spectui.core.scan import LARGEST_VALUE, LONGEST_NM, SHORTEST_NM, Scan
 from spectui.core.units import RELATIVE, to_internal
 from spectui.files import head as heads
 from spectui.files.table import Floats, one_unit, titles_of
@@ -57,7 +57,7 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
         numbers = [np.array(list(map(float, cells[at::columns]))) for at in range(1, columns)]
     except ValueError:
         return None
-    if grid is None or not all(np.isfinite(column).all() for column in numbers):
+    if grid is None or not all((np.abs(column) <= LARGEST_VALUE).all() for column in numbers):
         return None
     if "\0" in before or "\r" in before:
         return None
@@ -74,15 +74,15 @@ def _grid(cells: list[str]) -> Floats | None:
     text, grid = _last_grid
     if text != cells:
         grid = np.array(list(map(float, cells)))
-        if not (grid[1:] > grid[:-1]).all() or not (SHORTEST_NM <= grid[0] and grid[-1] <= LONGEST_NM):
+        if not (grid[1:] > grid[:-1]).all() or grid[0] < SHORTEST_NM or grid[-1] > LONGEST_NM:
             return None
         grid.flags.writeable = False
         _last_grid = cells, grid
     return grid
 
 
-def _scans(grid: Floats, numbers: list[Floats], head: heads.Head, source: str, unit: str | None) -> list[Scan]:
-    """Make the scans: what Scan.build checks has been checked for the whole table already."""
+def _scans(grid: Floats, numbers: list[Floats], head: heads.Head, source: str, unit: str | None) -> list[Scan] | None:
+    """Make the scans: what else Scan.build checks has been checked for the whole table already."""
     given = one_unit(head.unit, unit, source)
     entries = titles_of(head, len(numbers) + 1)
     scans = []
@@ -91,6 +91,8 @@ def _scans(grid: Floats, numbers: list[Floats], head: heads.Head, source: str, u
         values.flags.writeable = False
         spread = None
         if wide is not None:
+            if (numbers[wide - 1] < 0).any():
+                return None
             spread = to_internal(given or RELATIVE, grid, numbers[wide - 1])[1]
             spread.flags.writeable = False
         index = order if len(entries) > 1 else None

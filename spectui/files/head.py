@@ -10,15 +10,17 @@ from spectui.core.errors import FileError, UnitError
 from spectui.files.safe import shown
 from spectui.files.text import FileUnitError, declared_unit, split, unit_of
 
-NUMBER_KEYS = frozenset(
-    "integration_ms temperature_c dark_temperature_c dark_integration_ms input_power_w distance_m dim_percent "
-    "lit_minutes hours_run price calibration_uncertainty_percent wavelength_uncertainty_nm noise_percent stated_ppfd "
-    "stated_lux full_scale_counts photoperiod_h".split()
-)
-KEYS = NUMBER_KEYS | frozenset(
-    "title unit taken_at place position_m instrument instrument_serial calibrated_on calibration_due dark_taken_at "
-    "fixture fixture_id ambient operator calibration notes".split()
-)
+_NUMBER_KEYS = """
+integration_ms temperature_c dark_temperature_c dark_integration_ms input_power_w distance_m dim_percent lit_minutes
+hours_run price calibration_uncertainty_percent wavelength_uncertainty_nm noise_percent stated_ppfd stated_lux
+full_scale_counts photoperiod_h
+"""
+_TEXT_KEYS = """
+title unit taken_at place position_m instrument instrument_serial calibrated_on calibration_due dark_taken_at fixture
+fixture_id ambient operator calibration notes
+"""
+NUMBER_KEYS = frozenset(_NUMBER_KEYS.split())
+KEYS = NUMBER_KEYS | frozenset(_TEXT_KEYS.split())
 UNCERTAINTY = "expanded_uncertainty"
 _WAVELENGTH = re.compile(
     r"(?:wave[ _-]?lengths?|lambda|λ|wl|wave|nm|wellenlänge|longueur d['’]onde|longitud de onda|lunghezza d['’]onda|"
@@ -27,6 +29,7 @@ _WAVELENGTH = re.compile(
 _NANOMETRE = frozenset(("nm", "nanometer", "nanometers", "nanometre", "nanometres", ""))
 _UNIT_LIKE = re.compile(r"\s*[numkµμ]?(?:W|mol|J)(?![a-z]).*(?:/|-1|⁻)|(?:counts?|relative|transmittance)\s*$")
 _DECIMAL_COMMA = re.compile(r"([+-]?[0-9]+),([0-9]+(?:[eE][+-]?[0-9]+)?)")
+_LONGEST_VALUE = 10_000
 Item = tuple[str, str]
 
 
@@ -106,17 +109,20 @@ def header_cells(line: str, delimiter: str) -> list[str]:
     """Split a header; in text delimited by spaces a bracket belongs to the word before it, spaces in it included."""
     if delimiter != " " or '"' in line:
         return split(line, delimiter)
-    cells, depth, gap = [""], 0, False
+    cells: list[str] = []
+    word: list[str] = []
+    depth, gap = 0, False
     for letter in line.strip():
         depth += (letter in "[(") - (letter in "])")
-        if letter.isspace() and depth == 0:
+        if letter.isspace() and depth <= 0:
             gap = True
             continue
         if gap and letter not in "[(":
-            cells.append("")
+            cells.append("".join(word))
+            word = []
         gap = False
-        cells[-1] += letter
-    return cells
+        word.append(letter)
+    return [*cells, "".join(word)]
 
 
 def is_header(cells: Sequence[str], columns: int) -> bool:
@@ -182,12 +188,12 @@ def parse(lines: Sequence[tuple[int, str]], delimiter: str, columns: int, source
                 )
         key, value = item
         if key == "unit":
-            unit = _one_unit(unit, declared_unit(value, source, at) if value else None, source, at)
+            unit = one_unit(unit, declared_unit(value, source, at) if value else None, source, at)
         elif value:
             _keep(meta, seen, key, point_of(key, value) if decimal == "," else value, source, at)
     wide: frozenset[int] = frozenset()
     if titles is not None:
-        titles, unit, wide = _columns(titles, columns, unit, source, header_line)
+        titles, unit, wide = columns_of(titles, columns, unit, source, header_line)
     return Head(meta, unit, titles, wide)
 
 
@@ -195,6 +201,8 @@ def _keep(meta: dict[str, str], seen: dict[str, int], key: str, value: str, sour
     if key in meta and meta[key] != value:
         if key in KEYS and key != "notes":
             raise FileError(source, f"{key} stands twice: {shown(value)}, and other on line {seen[key]}", at)
+        if len(meta[key]) > _LONGEST_VALUE:
+            raise FileError(source, f"{shown(key)} stands too often: remove all but one", at)
         value = f"{meta[key]}; {value}"
     meta[key] = value
     seen[key] = at
@@ -210,13 +218,14 @@ def point_of(key: str, value: str) -> str:
     return value
 
 
-def _one_unit(known: str | None, found: str | None, source: str, at: int) -> str | None:
+def one_unit(known: str | None, found: str | None, source: str, at: int) -> str | None:
+    """Return the one unit of two declarations; raises FileUnitError where they differ."""
     if known is not None and found is not None and known != found:
         raise FileUnitError(source, f"two units that differ: {found} here, {known} before; keep the true one", at)
     return found or known
 
 
-def _columns(
+def columns_of(
     cells: list[str], columns: int, unit: str | None, source: str, at: int
 ) -> tuple[list[str], str | None, frozenset[int]]:
     """Take a header apart into titles, unit and columns of uncertainty."""
@@ -239,7 +248,7 @@ def _columns(
     for place, cell in enumerate(cells[1:], 1):
         name, inner, square = bracket(cell)
         if inner and (square or _UNIT_LIKE.match(inner)):
-            unit = _one_unit(unit, declared_unit(inner, source, at), source, at)
+            unit = one_unit(unit, declared_unit(inner, source, at), source, at)
         elif inner is not None and not square:
             name = cell.strip()
         if key_plain(name) == UNCERTAINTY:

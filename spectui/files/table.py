@@ -71,7 +71,7 @@ def scans_of(
             left = int(part.shape[0] - keep.sum())
             if left:
                 part = part[keep]
-                lines = None if rows is None else [rows[i] for i in np.flatnonzero(keep)]
+                lines = None if rows is None else [rows[i] for i in np.flatnonzero(keep).tolist()]
                 met = (*flags, Flag("gaps_skipped", FAULT, f"{left} samples without a number were left out"))
         try:
             scan = Scan.build(

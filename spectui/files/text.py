@@ -14,6 +14,8 @@ POINT = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 COMMA = re.compile(r"[+-]?(?:[0-9]+,?[0-9]*|,[0-9]+)(?:[eE][+-]?[0-9]+)?")
 GAPS = frozenset(("", "nan", "na", "n/a", "null", "none", "-", "--"))
 LONGEST_LINE = 1 << 20
+MAX_LINES = 1_000_000
+_LONGEST_QUOTED = 100_000
 _CONTROLS = bytes(c for c in range(32) if c not in b"\t\n\r\x0b\x0c\x1b") + b"\x7f"
 
 
@@ -52,7 +54,10 @@ def decode(data: bytes, source: str, encoding: str | None = None) -> str:
 
 
 def lines_of(text: str, source: str) -> list[str]:
-    """Return the lines of decoded text; raises FileError for a line that is too long to be one of a scan."""
+    """Return the lines of decoded text; raises FileError for too many, or one too long to be of a scan."""
+    count = text.count("\n")
+    if count > MAX_LINES:
+        raise FileError(source, f"expected at most {MAX_LINES} lines, got {count}")
     lines = text.split("\n")
     if len(text) > LONGEST_LINE:
         for at, line in enumerate(lines, 1):
@@ -63,7 +68,7 @@ def lines_of(text: str, source: str) -> list[str]:
 
 def split(line: str, delimiter: str) -> list[str]:
     """Return the stripped cells of a line; `delimiter` " " is any run of white space; double quotes hold a cell."""
-    if '"' in line:
+    if '"' in line and len(line) <= _LONGEST_QUOTED:
         return _split_quoted(line, delimiter)
     if delimiter == " ":
         return line.split()

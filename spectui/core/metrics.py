@@ -12,7 +12,7 @@ from spectui.core import photometry, photons, quality, radiometry
 from spectui.core.errors import ScanError, UsageError
 from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.results import Result, Value
-from spectui.core.scan import Scan
+from spectui.core.scan import LARGEST_VALUE, Scan
 from spectui.core.units import COUNTS, IRRADIANCE, TRANSMITTANCE
 from spectui.core.weights import Weight, integrate, missing
 
@@ -73,9 +73,9 @@ def evaluate(
         raise ScanError(f"expected values of shape (..., {nm.size}) as the grid has, got {stack.shape}")
     metrics = chosen(keys)
     flat = stack.reshape(-1, nm.size)
-    sound = np.isfinite(flat).all(axis=1)
+    sound = np.all(np.abs(flat) <= LARGEST_VALUE, axis=1)
     if not sound.all():
-        flat = np.where(sound[:, np.newaxis], flat, np.nan)  # an infinite sample would warn on its way to NaN
+        flat = np.where(sound[:, np.newaxis], flat, np.nan)  # infinity would warn on its way to NaN
     spectra = _spectra(nm, flat, metrics, np.full(flat.shape[0], np.nan if hours is None else hours))
     reasons = _range_reasons(tuple(metrics), float(nm[0]), float(nm[-1]))
     found = {}

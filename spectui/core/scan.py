@@ -14,6 +14,7 @@ from spectui.core.errors import ScanError
 from spectui.core.units import IRRADIANCE, RELATIVE, to_internal
 
 SHORTEST_NM, LONGEST_NM = 100.0, 5000.0
+LARGEST_VALUE = 1e150  # beyond it sums and squares are no longer safe, and no unit has such a reading
 FAULT, DOUBT, UNSAID = "fault", "doubt", "unsaid"
 
 
@@ -64,7 +65,8 @@ class Scan:
         """Check, sort, merge and convert one spectrum.
 
         wavelength, values: (n,) [nm] and [unit]; `unit` is canonical (units.parse_unit) or None for a relative scan.
-        Raises ScanError (too few samples, not finite, 100-5000 nm left, contradictory repeats) and UnitError.
+        Raises ScanError (too few samples, not finite, 100-5000 nm left, contradictory repeats, an uncertainty below
+        zero) and UnitError.
         """
         nm = np.array(wavelength, dtype=np.float64)
         raw = np.array(values, dtype=np.float64)
@@ -78,8 +80,16 @@ class Scan:
         if not np.isfinite(nm).all():
             raise ScanError(f"sample {int(np.argmin(np.isfinite(nm))) + 1}: the wavelength is not a finite number")
         if not np.isfinite(raw).all():
-            at = nm[int(np.argmin(np.isfinite(raw)))]
-            raise ScanError(f"the value at {at:g} nm is not a finite number; --skip-gaps leaves such samples out")
+            at = int(np.argmin(np.isfinite(raw)))
+            raise ScanError(f"the value at {nm[at]:g} nm is not a finite number; --skip-gaps leaves such samples out")
+        if np.abs(raw).max() > LARGEST_VALUE:
+            at = int(np.argmax(np.abs(raw)))
+            raise ScanError(f"the value at {nm[at]:g} nm is {raw[at]:g}: no reading is beyond {LARGEST_VALUE:g}")
+        if wide is not None and not ((wide >= 0) & (wide <= LARGEST_VALUE)).all():
+            at = int(np.argmin((wide >= 0) & (wide <= LARGEST_VALUE)))
+            raise ScanError(
+                f"the expanded uncertainty at {nm[at]:g} nm is {wide[at]:g}: expected a number of 0 or more"
+            )
         if nm.min() < SHORTEST_NM or nm.max() > LONGEST_NM:
             raise ScanError(
                 f"expected wavelengths in nm within {SHORTEST_NM:g}-{LONGEST_NM:g}, got {nm.min():g}-{nm.max():g}"

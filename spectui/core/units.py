@@ -52,13 +52,16 @@ def _powers(text: str) -> dict[str, int] | None:
     """Read a unit as {symbol: power}; a product or quotient in any usual order. None where it is no such thing."""
     powers: dict[str, int] = {}
     sign, grouped = 1, False
-    for token in re.findall(r"[A-Za-z]+-?\d*|[/()]|[·*.\s]+|.", text):
+    for token in re.findall(r"[A-Za-z]+-?\d*|[/()]|[·*.\s]+|.", re.sub(r"\s*/\s*", "/", text)):
         if token == "/":
+            if grouped:  # W/(m2/nm) is something else
+                return None
             sign = -1
-        elif token == "(":
-            grouped = True
-        elif token == ")":
-            grouped, sign = False, 1
+        elif token in "()":
+            if grouped == (token == "("):
+                return None
+            grouped = not grouped
+            sign = sign if grouped else 1
         elif token.strip(" ·*.\t") == "":
             if not grouped and sign == -1:
                 sign = 1
@@ -72,7 +75,7 @@ def _powers(text: str) -> dict[str, int] | None:
             powers[symbol] = sign * power
             if not grouped:
                 sign = 1
-    return powers or None
+    return None if grouped else powers or None
 
 
 def to_internal(

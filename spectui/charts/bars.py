@@ -5,14 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spectui.charts.cells import Form, Line, Span, cell_width, fitted
-from spectui.report.numbers import ascii_only
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, fitted
+from spectui.charts.glyphs import glyphs
 
 NAMES = 6  # column of the band names
-NUMBERS = 19  # column where the numbers end
+NUMBERS = 18  # column where the numbers end
 _STEPS = (1.0, 2.0, 3.0, 5.0)
 # One cell from the weight of its left and its right half: 0 nothing, 1 thin, 2 thick.
-_GLYPHS = {(0, 0): " ", (1, 1): "─", (2, 2): "━", (1, 0): "╴", (0, 1): "╶", (2, 0): "╸", (0, 2): "╺", (1, 2): "╼", (2, 1): "╾"}
+_GLYPHS = {
+    (0, 0): " ",
+    (1, 1): "─",
+    (2, 2): "━",
+    (1, 0): "╴",
+    (0, 1): "╶",
+    (2, 0): "╸",
+    (0, 2): "╺",
+    (1, 2): "╼",
+    (2, 1): "╾",
+}
 
 
 class Bar(NamedTuple):
@@ -29,7 +39,7 @@ class Bar(NamedTuple):
     within: bool = False
 
 
-def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = Form()) -> list[Line]:
+def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = FULL) -> list[Line]:
     """Draw a header, a line a band and the scale beneath; each `width` cells.
 
     Thick from zero to what is sure, |v| - U; thin over v ± U; a cross at v. Within ±, thin alone. Where U is not known
@@ -43,11 +53,11 @@ def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = Form()) -> lis
     lines = [_header(rows, unit, width, form)]
     for bar in rows:
         ink = "dim" if bar.within or bar.value is None else "bright"
-        number = _glyphs(bar.number, form)
+        number = glyphs(bar.number, form)
         spans = [
             Span(" " * NAMES + bar.name.ljust(max(NUMBERS - NAMES - cell_width(number), 0)), "text"),
             Span(number, ink, bold=ink == "bright"),
-            Span(" " + _glyphs(bar.spread, form), "dim"),
+            Span(" " + glyphs(bar.spread, form), "dim"),
         ]
         lines.append(fitted([*fitted(spans, left), *_drawn(bar, end, half, form)], width))
     lines.append(_scale(end, left, zero, half, width, form))
@@ -72,8 +82,8 @@ def _header(rows: Sequence[Bar], unit: str, width: int, form: Form) -> Line:
     elif not all(known):
         legend = "thick: sure   thin: ±, k = 2, or not known"
     minus = "-" if form.ascii else "\N{MINUS SIGN}"
-    legend = _glyphs(legend, form) + " "
-    lead = [Span(f"B{minus}A".ljust(NAMES), "bright", bold=True), Span("by band, " + _glyphs(unit, form), "dim")]
+    legend = glyphs(legend, form) + " "
+    lead = [Span(f"B{minus}A".ljust(NAMES), "bright", bold=True), Span("by band, " + glyphs(unit, form), "dim")]
     if NAMES + 9 + cell_width(unit) + 2 + cell_width(legend) > width:
         return fitted(lead, width)
     return fitted([*fitted(lead, width - cell_width(legend)), Span(legend, "dim")], width)
@@ -97,7 +107,8 @@ def _drawn(bar: Bar, end: float, half: int, form: Form) -> list[Span]:
         _paint(weights, stop(thin[0]), stop(thin[1]), 1)
         sure = abs(bar.value) - wide if wide is not None else 0.0
         if sure > 0.0:
-            _paint(weights, *sorted((stop(0.0), stop(sure if bar.value > 0 else -sure))), 2)
+            far = stop(sure if bar.value > 0 else -sure)
+            _paint(weights, min(far, stop(0.0)), max(far, stop(0.0)), 2)
         cross = min(max(round(bar.value * unit) + half, 0), cells - 1)
     spans = []
     for i in range(cells):
@@ -132,7 +143,3 @@ def _scale(end: float, left: int, zero: int, half: int, width: int, form: Form) 
         spans += [Span(" " * (start - place), "dim"), Span(mark, "dim")]
         place = start + len(mark)
     return fitted(spans, width)
-
-
-def _glyphs(text: str, form: Form) -> str:
-    return ascii_only(text) if form.ascii else text

@@ -7,10 +7,12 @@ Differences under half a row are not truthful in the picture; the numbers carry 
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
-from spectui.charts.cells import Form, Line, Span, fitted
+from spectui.charts.cells import FULL, Form, Line, Span, fitted
 from spectui.charts.legend import add_legend, words_of
 from spectui.charts.reduce import Columns, axis_kind, columns, dot_rows, peak_of
 from spectui.charts.scale import Scale, scale, ticks
@@ -45,7 +47,7 @@ def canvas(
     view: View,
     width: int,
     height: int,
-    form: Form = Form(),
+    form: Form = FULL,
     *,
     ghost: Scan | None = None,
     outline: bool = False,
@@ -73,7 +75,7 @@ def canvas(
     labels = ticks(view, height, axis_kind(lead, view), form) if lead is not None else {}
     drawn = [(*_axis(labels.get(height - 1 - i), form), *line) for i, line in enumerate(lines)]
     if legend and lead is not None:
-        add_legend(drawn, styles[::-1] != BLANK, words_of(a, b, lead, view, form), width)
+        add_legend(drawn, styles[::-1] != BLANK, words_of(a, b, lead, view, form))
     return [fitted(line, width) for line in drawn]
 
 
@@ -122,12 +124,10 @@ def _edge_from(eighths: Floats) -> Floats:
     """Return the lowest row of each column's outline: its own edge, or where a lower neighbour's edge stands."""
     rows = np.maximum(np.ceil(eighths / 8.0) - 1, 0)
     beside = np.minimum(np.concatenate((rows[:1], rows[:-1])), np.concatenate((rows[1:], rows[-1:])))
-    return np.minimum(rows, beside + 1)
+    return np.asarray(np.minimum(rows, beside + 1))
 
 
-def _dots(
-    codes: Grid, styles: Grid, cover: Floats, b: Scan, factor: float, view: View, on: Scale, form: Form
-) -> None:
+def _dots(codes: Grid, styles: Grid, cover: Floats, b: Scan, factor: float, view: View, on: Scale, form: Form) -> None:
     """Draw the dotted line over what is there, by the rule for shared cells (see the module's text)."""
     across, up = (1, 1) if form.ascii else (2, 4)
     height, cells = codes.shape
@@ -146,7 +146,7 @@ def _dots(
     highest = 4 - np.argmax(levels[:, ::-1], axis=1)  # the dots' upper edge, in dots from the cell's lower edge
     lowest = np.argmax(levels, axis=1)
     beyond = np.where(cover >= 0, highest / 4.0 - cover, 1.0 - lowest / 4.0 + cover)
-    covered = (np.abs(cover) >= 0.5) & (beyond < 0.25)
+    covered = np.logical_and(np.abs(cover) >= 0.5, beyond < 0.25)
     ghosted = np.isin(styles, (GHOST, GHOST_HUNG))
     styles[here] = np.where(covered, np.where(ghosted, DOTS_ON_GHOST, DOTS_ON_FILL), DOTS)[here]
 
@@ -157,12 +157,12 @@ def _spans(codes: Grid, styles: Grid, form: Form) -> list[list[Span]]:
     places = np.where(blank, 0, np.arange(styles.shape[1]))
     looks = np.take_along_axis(styles, np.maximum.accumulate(places, axis=1), axis=1)
     looks = np.where(blank, _BESIDE[looks], looks)
-    changes = looks[:, 1:] != looks[:, :-1]
+    changes: Grid = looks[:, 1:] != looks[:, :-1]
     lines = []
     for row, look, change in zip(codes, looks, changes, strict=True):
         text = row.astype("<u4").tobytes().decode("utf-32-le")
         stops = [0, *(np.flatnonzero(change) + 1).tolist(), len(text)]
-        lines.append([_span(text[i:j], int(look[i]), form) for i, j in zip(stops, stops[1:], strict=False)])
+        lines.append([_span(text[i:j], int(look[i]), form) for i, j in pairwise(stops)])
     return lines
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spectui.charts.cells import Form, Line, Span, cell_width, fitted
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, fitted
+from spectui.charts.glyphs import glyphs
 from spectui.charts.peaks import next_edge, next_peak, peaks
 from spectui.charts.reduce import axis_kind, value_at
 from spectui.charts.scale import Prefix, decimals, fixed, prefix
 from spectui.charts.view import GUTTER, View, column
 from spectui.core.scan import Scan
-from spectui.report.numbers import NONE, ascii_only, percent
+from spectui.report.numbers import NONE, percent
 
 __all__ = ["caret_line", "next_edge", "next_peak", "peaks"]
 
@@ -28,7 +29,7 @@ class _Part(NamedTuple):
 
 
 def caret_line(
-    a: Scan | None, b: Scan | None, view: View, nm: float, width: int, form: Form = Form(), *, without_a: bool = False
+    a: Scan | None, b: Scan | None, view: View, nm: float, width: int, form: Form = FULL, *, without_a: bool = False
 ) -> Line:
     """Draw the caret at `nm` and beside it the values there, linear between samples, in the axis's unit.
 
@@ -41,14 +42,14 @@ def caret_line(
     at = column(view, nm, width)
     mark = Span("^" if form.ascii else "▲", "bright", bold=True)
     while parts:
-        total = sum(part.cells for part in parts)
-        right, left = width - at - 1, at
-        orders = [0, len(parts)] if at - GUTTER < (width - GUTTER) / 2 else [len(parts), 0]
-        for split in [*orders, *range(1, len(parts))]:  # how many parts stand left of the caret
-            before = sum(part.cells for part in parts[:split])
-            if before <= left and total - before <= right:
-                lead = [Span(" " * (left - before)), *_spans(parts[:split], trailing=True)]
-                return fitted([*lead, mark, *_spans(parts[split:])], width)
+        tight = [part._replace(gap=1) for part in parts]
+        whole = (len(parts), 0) if at - GUTTER >= (width - GUTTER) / 2 else (0, len(parts))
+        for some, splits in ((parts, whole), (tight, whole), (tight, range(1, len(parts)))):
+            for split in splits:  # how many parts stand left of the caret
+                before = sum(part.cells for part in some[:split])
+                if before <= at and sum(part.cells for part in some[split:]) <= width - at - 1:
+                    lead = [Span(" " * (at - before)), *_spans(some[:split], trailing=True)]
+                    return fitted([*lead, mark, *_spans(some[split:])], width)
         parts = parts[:-1]
     return fitted([Span(" " * at), mark], width)
 
@@ -77,18 +78,18 @@ def _parts(a: Scan | None, b: Scan | None, view: View, nm: float, form: Form, wi
     if a is None or b is None:
         return parts
     minus = "-" if form.ascii else "\N{MINUS SIGN}"
-    tag = Span(f"B{minus}A ", "dim")
+    name = Span(f"B{minus}A ", "dim")
     first, second = value_at(a, view, nm), value_at(b, view, nm)
     if first is None or second is None or axis_kind(a, view) != axis_kind(b, view):
-        return [*parts, _Part((tag, Span(_glyphs(NONE, form), "dim")), 2)]
+        return [*parts, _Part((name, Span(glyphs(NONE, form), "dim")), 2)]
     shown, places = _shown(lead, view, form)
     sure = _beyond(a, b, nm)
     ink = "bright" if sure else "text"
     text = fixed((second - first) * shown.factor, places, form, sign=True)
-    parts.append(_Part((tag, Span(text, ink, bold=sure)), 2))
+    parts.append(_Part((name, Span(text, ink, bold=sure)), 2))
     if first > LEAST_SHARE * view.top:
         share = percent(100.0 * (second - first) / first)
-        parts.append(_Part((Span(_glyphs(f"{share} %", form), ink, bold=sure),), 2))
+        parts.append(_Part((Span(glyphs(f"{share} %", form), ink, bold=sure),), 2))
     return parts
 
 
@@ -100,7 +101,7 @@ def _shown(scan: Scan, view: View, form: Form) -> tuple[Prefix, int]:
 def _reading(scan: Scan, lead: Scan, view: View, nm: float, form: Form) -> str:
     value = value_at(scan, view, nm)
     if value is None:
-        return _glyphs(NONE, form)
+        return glyphs(NONE, form)
     if axis_kind(scan, view) != axis_kind(lead, view):
         # Another unit than the axis's: the plain number, its unit after it.
         return f"{fixed(value, decimals(max(abs(value), 1e-4)), form)} {prefix(axis_kind(scan, view), 1.0, form).unit}"
@@ -114,10 +115,7 @@ def _beyond(a: Scan, b: Scan, nm: float) -> bool:
         return True
     import numpy as np
 
-    wide = [float(np.interp(nm, s.wavelength, s.expanded_uncertainty)) for s in (a, b)]  # type: ignore[arg-type]
-    values = [float(np.interp(nm, s.wavelength, s.values)) for s in (a, b)]
-    return abs(values[1] - values[0]) > float(np.hypot(*wide))
-
-
-def _glyphs(text: str, form: Form) -> str:
-    return ascii_only(text) if form.ascii else text
+    one, two = a.expanded_uncertainty, b.expanded_uncertainty
+    wide = float(np.interp(nm, a.wavelength, one)) ** 2 + float(np.interp(nm, b.wavelength, two)) ** 2
+    difference = float(np.interp(nm, b.wavelength, b.values)) - float(np.interp(nm, a.wavelength, a.values))
+    return difference**2 > wide

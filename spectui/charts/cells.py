@@ -35,6 +35,9 @@ class Form(NamedTuple):
         return self.ascii or not self.color
 
 
+FULL = Form()
+
+
 def plain(line: Line) -> str:
     """Return the line's characters alone."""
     return "".join(span.text for span in line)
@@ -69,7 +72,7 @@ def start_of(text: str, cells: int) -> str:
     return text
 
 
-def cut_end(text: str, cells: int, form: Form = Form()) -> str:
+def cut_end(text: str, cells: int, form: Form = FULL) -> str:
     """Shorten at the end, with an ellipsis, to at most `cells`."""
     if cell_width(text) <= cells:
         return text
@@ -77,8 +80,8 @@ def cut_end(text: str, cells: int, form: Form = Form()) -> str:
     return start_of(text, cells - len(mark)).rstrip() + mark
 
 
-def cut_middle(text: str, cells: int, form: Form = Form()) -> str:
-    """Shorten in the middle, with an ellipsis, to at most `cells`: the start names the thing, the end tells it apart."""
+def cut_middle(text: str, cells: int, form: Form = FULL) -> str:
+    """Shorten in the middle, with an ellipsis, to at most `cells`: start and end tell things apart."""
     if cell_width(text) <= cells:
         return text
     mark = ellipsis(form, cells)

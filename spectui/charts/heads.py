@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spectui.charts.cells import Form, Line, Span, cell_width, cut_end, cut_middle, fitted, pad
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, cut_end, cut_middle, fitted, pad
 from spectui.core.scan import Scan
 from spectui.files.safe import safe
 
@@ -43,7 +43,7 @@ def head(scan: Scan, trust: str, raised: bool, position: str = "") -> Head:
     return Head(scan.title, trust, raised, scan.meta.get("place", ""), date, time[:5], position)
 
 
-def heads(a: Head | None, b: Head | None, width: int, form: Form = Form()) -> list[Line]:
+def heads(a: Head | None, b: Head | None, width: int, form: Form = FULL) -> list[Line]:
     """Draw one line for each of A and B that is given, their columns aligned, `width` cells each."""
     rows = []
     if a is not None:
@@ -59,7 +59,7 @@ def heads(a: Head | None, b: Head | None, width: int, form: Form = Form()) -> li
     time = True
 
     def excess() -> int:
-        middle = (3 + place if place else 0)
+        middle = 3 + place if place else 0
         return max(
             start + title + middle + (2 + cell_width(row.when.text) if time and row.when.text else 0)
             + _trust_cells(row) - width
@@ -88,9 +88,7 @@ def heads(a: Head | None, b: Head | None, width: int, form: Form = Form()) -> li
     return lines
 
 
-def pane_heads(
-    tag: str, this: Head, width: int, form: Form = Form(), reference: Head | None = None
-) -> list[Line]:
+def pane_heads(tag: str, this: Head, width: int, form: Form = FULL, reference: Head | None = None) -> list[Line]:
     """Draw the two lines over one pane when A and B stand apart; reference: A's head, for B's "same place"."""
     row = _row(tag, this, reference, form)
     position = 3 + cell_width(row.position) if row.position else 0

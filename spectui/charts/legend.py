@@ -12,45 +12,71 @@ from spectui.charts.view import GUTTER, View
 from spectui.core.scan import Scan
 
 GAP = "   "
+END_NM = 5.0  # a scan that ends this much short of the view says where
 
 
-def words_of(a: Scan | None, b: Scan | None, lead: Scan, view: View, form: Form) -> list[str]:
-    """Return the parts of the legend, the most needed last: the unit."""
-    parts = []
+def words_of(a: Scan | None, b: Scan | None, lead: Scan, view: View, form: Form) -> tuple[list[str], list[str]]:
+    """Return what the legend may say and what it must: what is off the scale or not on it, and the unit."""
+    may = ["A filled, B dotted"] if a is not None and b is not None else []
+    must = []
     unit = axis_kind(lead, view)
     shown = prefix(unit, view.top, form)
     for name, scan in (("A", a), ("B", b)):
-        if scan is None or axis_kind(scan, view) != unit:
+        if scan is None:
             continue
+        first, last = scan.range_nm
+        if first > view.lo + END_NM or last < view.hi - END_NM:
+            may.append(f"{name} {first:.0f}-{last:.0f} nm")
         highest = extremes_of(scan, view)[1]
-        if highest > view.top:
+        if axis_kind(scan, view) != unit:
+            must.append(f"{name} scaled to A's peak")
+        elif highest > view.top:
             value = fixed(highest * shown.factor, decimals(view.top * shown.factor), form)
-            parts.append(f"{name} off the scale, to {value}")
-    if a is not None and b is not None:
-        scaled = axis_kind(b, view) != unit
-        parts.insert(0, "A filled, B dotted, scaled to A's peak" if scaled else "A filled, B dotted")
-    return [*parts, shown.unit]
+            must.append(f"{name} off the scale, to {value}")
+    return may, [*must, shown.unit]
 
 
-def add_legend(lines: list[tuple[Span, ...]], drawn: NDArray[np.bool_], words: list[str], width: int) -> None:
+def add_legend(lines: list[tuple[Span, ...]], drawn: NDArray[np.bool_], words: tuple[list[str], list[str]]) -> None:
     """Write the legend into the first of `lines`, right-aligned, where the picture leaves it room.
 
-    Moves left past what is drawn there; parts that find no room are left out, the first ones first. The unit alone is
-    written even over the picture: a scale without a unit says nothing.
+    What it may say and finds no room beside the rest goes further left, or is left out. What it must say is written
+    even over the picture: a scale without a unit says nothing, a peak cut off is not one.
     """
+    may, must = words
     free = ~drawn[0]
-    for first in range(len(words)):
-        text = f" {GAP.join(words[first:])} "
-        cells = cell_width(text)
-        if cells > free.size:
+    if _place(free, cell_width(f" {GAP.join(must)} ")) is None:
+        while len(must) > 1 and cell_width(f" {GAP.join(must)} ") > free.size:
+            must = must[1:]
+        text = start_of(f" {GAP.join(must)} ", free.size)
+        lines[0] = _written(lines[0], GUTTER + free.size - cell_width(text), text)
+        free[free.size - cell_width(text) :] = False
+    else:
+        may = [*may, GAP.join(must)]
+    while may:
+        # The rightmost place for the last part, and as many of those before it as stand there too.
+        last = f" {may[-1]} "
+        at = _place(free, cell_width(last))
+        if at is None:
+            may = may[:-1]
             continue
-        room = np.convolve(free, np.ones(cells, dtype=int), "valid") == cells
-        if room.any():
-            start = int(np.flatnonzero(room)[-1])
-            lines[0] = _written(lines[0], GUTTER + start, text)
-            return
-    text = start_of(f" {words[-1]} ", free.size)
-    lines[0] = _written(lines[0], GUTTER + free.size - cell_width(text), text)
+        end = at + cell_width(last)
+        texts = [f" {GAP.join(may[first:])} " for first in range(len(may))]
+        first = next(i for i, text in enumerate(texts) if _fits(free, end - cell_width(text), end))
+        lines[0] = _written(lines[0], GUTTER + end - cell_width(texts[first]), texts[first])
+        free[end - cell_width(texts[first]) : end] = False
+        may = may[:first]
+
+
+def _fits(free: NDArray[np.bool_], start: int, end: int) -> bool:
+    return start >= 0 and bool(free[start:end].all())
+
+
+def _place(free: NDArray[np.bool_], cells: int) -> int | None:
+    """Return the rightmost place where `cells` free cells stand together."""
+    if cells > free.size:
+        return None
+    room = np.flatnonzero(np.convolve(free, np.ones(cells, dtype=int), "valid") == cells)
+    return int(room[-1]) if room.size else None
 
 
 def _written(line: tuple[Span, ...], at: int, text: str) -> tuple[Span, ...]:

@@ -50,9 +50,7 @@ def peaks(scan: Scan) -> tuple[float, ...]:
     least = max(LEAST_SHARE * float(np.ptp(values)), LEAST_SIGMA * _noise(values))
     left = _valleys(values, tops)
     right = _valleys(values[::-1], [values.size - 1 - top for top in reversed(tops)])[::-1]
-    found = [
-        top for top, *sides in zip(tops, left, right, strict=True) if float(values[top]) - max(sides) >= least
-    ]
+    found = [top for top, *sides in zip(tops, left, right, strict=True) if float(values[top]) - max(sides) >= least]
     return tuple(float(scan.wavelength[top]) for top in found)
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
-from spectui.charts.cells import Form, Line, Span, cell_width, fitted
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, fitted
+from spectui.charts.glyphs import glyphs
 from spectui.charts.view import GUTTER, View, column, plot_width
 
 VISIBLE = (400.0, 730.0)  # beyond, the ribbon is hatched: there is little or nothing to see
 EDGES = (400.0, 500.0, 600.0, 700.0)
 STEP = 2  # cells of one colour
+ZOOMED_NM = 150.0  # a narrower view says where it begins
 # name, from, to; the keys are those of core's bands.
 BANDS = (
     ("uv", "uv", 280.0, 400.0),
@@ -22,7 +24,7 @@ BANDS = (
 
 
 @lru_cache(maxsize=32)
-def ribbon(view: View, width: int, form: Form = Form(), dim: bool = False) -> Line:
+def ribbon(view: View, width: int, form: Form = FULL, dim: bool = False) -> Line:
     """Draw the ribbon, `width` cells, gutter included.
 
     In colour: cells of `#rrggbb` ink in steps of two. dim, without colour and in ASCII: segments with a gap at each
@@ -55,7 +57,7 @@ def _step_colour(view: View, cells: int, first: int, cell: int) -> str:
 def bands_line(
     view: View,
     width: int,
-    form: Form = Form(),
+    form: Form = FULL,
     differences: Mapping[str, tuple[str, bool]] | None = None,
     tag: str = "",
 ) -> Line:
@@ -65,29 +67,18 @@ def bands_line(
     Edges start exactly at their column. A name that finds no room is left out, its difference with it; where there is
     room for the name alone the name stands alone.
     """
-    end = GUTTER + plot_width(width)
-    row: list[tuple[int, list[Span]]] = []
-    taken: list[tuple[int, int]] = []
+    edges: list[tuple[int, str]] = []
     for nm in EDGES:
         at = column(view, nm, width)
-        if view.lo <= nm < view.hi and at + 3 <= end:
-            row.append((at, [Span(f"{nm:.0f}", "dim")]))
-            taken.append((at, at + 3))
-    free_ends = _ends(view, width, differences, taken)
-    row += free_ends
-    taken += [(at, at + 3) for at, _ in free_ends]
-    for key, name, lo, hi in BANDS:
-        left = max(column(view, lo, width), GUTTER) if lo < view.hi else end
-        right = min(column(view, hi, width), end) if hi > view.lo else GUTTER
-        left = max([stop + 1 for start, stop in taken if start <= left < stop] or [left])
-        right = min([start - 1 for start, stop in taken if start < right <= stop or start == right] or [right])
-        difference = differences.get(key) if differences else None
-        spans = _named(name, difference, form)
-        if _cells(spans) > right - left:
-            spans = spans[:1]
-        spare = right - left - _cells(spans)
-        if spare >= 0:
-            row.append((left + (spare + 1) // 2, spans))
+        clear = not edges or at > edges[-1][0] + 3
+        if view.lo <= nm < view.hi and at + 3 <= GUTTER + plot_width(width) and clear:
+            edges.append((at, f"{nm:.0f}"))
+    without = _names(view, width, form, differences, edges)
+    ends = _ends(view, width, edges)
+    names = _names(view, width, form, differences, edges + ends)
+    if _cells_of(names) < _cells_of(without):  # a name says more than the end of the axis
+        names, ends = without, []
+    row = [*names, *((at, [Span(text, "dim")]) for at, text in edges + ends)]
     spans = [Span(tag, "bright", bold=True)] if tag else []
     place = cell_width(tag)
     for at, part in sorted(row, key=lambda item: item[0]):
@@ -96,32 +87,62 @@ def bands_line(
     return fitted(spans, width)
 
 
-def _ends(
-    view: View, width: int, differences: object, taken: list[tuple[int, int]]
-) -> list[tuple[int, list[Span]]]:
-    """Return the wavelengths at the plot's two ends, where they are no band edge and nothing else needs the room."""
+_Placed = list[tuple[int, list[Span]]]
+
+
+def _names(
+    view: View,
+    width: int,
+    form: Form,
+    differences: Mapping[str, tuple[str, bool]] | None,
+    numbers: list[tuple[int, str]],
+) -> _Placed:
+    """Return the band names, each in the middle of what the numbers leave of its part of the axis."""
     end = GUTTER + plot_width(width)
-    found = []
-    zoomed = view.hi - view.lo < 150.0
-    for nm, at in ((view.lo, GUTTER), (view.hi, end - 3)):
-        clear = all(at >= stop + 1 or at + 3 <= start - 1 for start, stop in taken)
-        room = zoomed or (at > GUTTER and differences is None)
-        if clear and room:
-            found.append((at, [Span(f"{nm:.0f}", "dim")]))
+    found: _Placed = []
+    for key, name, lo, hi in BANDS:
+        if hi <= view.lo or lo >= view.hi:
+            continue
+        left, right = max(column(view, lo, width), GUTTER), min(column(view, hi, width), end)
+        if hi >= view.hi:
+            right = end
+        for at, text in numbers:
+            if at <= left <= at + len(text):
+                left = at + len(text) + 1
+            elif left < at <= right:
+                right = at - 1
+        spans = _named(name, differences.get(key) if differences else None, form)
+        if _cells(spans) > right - left:
+            spans = spans[:1]
+        spare = right - left - _cells(spans)
+        if spare >= 0:
+            found.append((left + (spare + 1) // 2, spans))
     return found
+
+
+def _ends(view: View, width: int, edges: list[tuple[int, str]]) -> list[tuple[int, str]]:
+    """Return the wavelengths at the plot's ends: the right one, and zoomed in the left one too, clear of the edges."""
+    end = GUTTER + plot_width(width)
+    right = f"{view.hi:.0f}"
+    found = [(end - len(right), right)]
+    if view.hi - view.lo < ZOOMED_NM:
+        found.append((GUTTER, f"{view.lo:.0f}"))
+    return [
+        (at, text)
+        for at, text in found
+        if all(at >= edge + len(name) + 1 or at + len(text) + 1 <= edge for edge, name in edges)
+    ]
+
+
+def _cells_of(placed: _Placed) -> int:
+    return sum(_cells(spans) for _, spans in placed)
 
 
 def _named(name: str, difference: tuple[str, bool] | None, form: Form) -> list[Span]:
     if difference is None:
         return [Span(name, "text")]
     text, bold = difference
-    return [Span(name, "text"), Span(" " + _glyphs(text, form), "bright" if bold else "dim", bold=bold)]
-
-
-def _glyphs(text: str, form: Form) -> str:
-    from spectui.report.numbers import ascii_only
-
-    return ascii_only(text) if form.ascii else text
+    return [Span(name, "text"), Span(" " + glyphs(text, form), "bright" if bold else "dim", bold=bold)]
 
 
 def _cells(spans: list[Span]) -> int:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import ceil, floor, log10
 from typing import NamedTuple
 
-from spectui.charts.cells import Form
+from spectui.charts.cells import FULL, Form
+from spectui.charts.glyphs import glyphs
 from spectui.charts.view import View
 from spectui.core.units import COUNTS, IRRADIANCE, PHOTON, RELATIVE, TRANSMITTANCE
 
@@ -40,27 +41,20 @@ class Prefix(NamedTuple):
     unit: str
 
 
-_UNITS = {  # unit: (at 1, at 1000, at 1e6, at 1e-3), each in the two glyph sets
+_UNITS = {  # as shown, the values times 1, 1000, 1e6, 1e-3
     IRRADIANCE: ("W m⁻² nm⁻¹", "mW m⁻² nm⁻¹", "µW m⁻² nm⁻¹", "kW m⁻² nm⁻¹"),
     PHOTON: ("µmol m⁻² s⁻¹ nm⁻¹", "nmol m⁻² s⁻¹ nm⁻¹", "pmol m⁻² s⁻¹ nm⁻¹", "mmol m⁻² s⁻¹ nm⁻¹"),
-    COUNTS: ("counts", "counts / 1000", "counts / 10⁶", "1000 counts"),
-    RELATIVE: ("relative", "relative × 1000", "relative × 10⁶", "relative / 1000"),
-    TRANSMITTANCE: ("transmittance", "transmittance × 1000", "transmittance × 10⁶", "transmittance / 1000"),
-}
-_ASCII = {
-    IRRADIANCE: ("W/m2/nm", "mW/m2/nm", "uW/m2/nm", "kW/m2/nm"),
-    PHOTON: ("umol/m2/s/nm", "nmol/m2/s/nm", "pmol/m2/s/nm", "mmol/m2/s/nm"),
-    RELATIVE: ("relative", "relative x 1000", "relative x 1e6", "relative / 1000"),
-    COUNTS: ("counts", "counts / 1000", "counts / 1e6", "1000 counts"),
-    TRANSMITTANCE: ("transmittance", "transmittance x 1000", "transmittance x 1e6", "transmittance / 1000"),
+    COUNTS: ("counts", "counts × 1000", "counts × 1e6", "counts / 1000"),
+    RELATIVE: ("relative", "relative × 1000", "relative × 1e6", "relative / 1000"),
+    TRANSMITTANCE: ("transmittance", "transmittance × 1000", "transmittance × 1e6", "transmittance / 1000"),
 }
 
 
-def prefix(unit: str, top: float, form: Form = Form()) -> Prefix:
+def prefix(unit: str, top: float, form: Form = FULL) -> Prefix:
     """Return the prefix in which a scale up to `top` has labels of at most four characters."""
     which = 3 if top >= 5000.0 else 0 if top >= 0.05 else 1 if top >= 5e-5 else 2
-    names = (_ASCII if form.ascii else _UNITS).get(unit, (unit,) * 4)
-    return Prefix((1.0, 1e3, 1e6, 1e-3)[which], names[which])
+    names = _UNITS.get(unit, (unit,) * 4)
+    return Prefix((1.0, 1e3, 1e6, 1e-3)[which], glyphs(names[which], form))
 
 
 def decimals(top: float) -> int:
@@ -68,7 +62,7 @@ def decimals(top: float) -> int:
     return min(max(2 - floor(log10(top) + 1e-9), 0), 6)
 
 
-def fixed(value: float, places: int, form: Form = Form(), sign: bool = False) -> str:
+def fixed(value: float, places: int, form: Form = FULL, sign: bool = False) -> str:
     """Return a number with fixed decimals and a real minus; zero has no sign."""
     text = f"{value:+.{places}f}" if sign else f"{value:.{places}f}"
     if not float(text):
@@ -76,7 +70,7 @@ def fixed(value: float, places: int, form: Form = Form(), sign: bool = False) ->
     return text if form.ascii else text.replace("-", MINUS)
 
 
-def ticks(view: View, rows: int, unit: str, form: Form = Form()) -> dict[int, str]:
+def ticks(view: View, rows: int, unit: str, form: Form = FULL) -> dict[int, str]:
     """Return {row from the lower edge: label} at round values, each in the row that contains its value."""
     shown = prefix(unit, view.top, form)
     on = scale(view, rows)

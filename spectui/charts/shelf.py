@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spectui.charts.cells import Form, Line, Span, cell_width, cut_end, cut_middle, fitted, pad
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, cut_end, cut_middle, fitted, pad
+from spectui.charts.glyphs import glyphs
 from spectui.files.safe import safe
-from spectui.report.numbers import ascii_only
 
-PPFD, RATIO, WORD, WIDE = 7, 6, 6, 60
+PPFD, RATIO, WORD, WIDE = 6, 6, 6, 60
 
 
 class ShelfRow(NamedTuple):
@@ -26,7 +26,7 @@ class ShelfRow(NamedTuple):
     when: str = ""
 
 
-def shelf_head(folder: str, count: int, width: int, form: Form = Form()) -> list[Line]:
+def shelf_head(folder: str, count: int, width: int, form: Form = FULL) -> list[Line]:
     """Draw the shelf's two top lines: folder and number of scans, and the names of the columns."""
     said = f"{count} scan{'' if count == 1 else 's'}"
     name = cut_middle(safe(folder, ascii=form.ascii), width - len(said) - 2, form)
@@ -39,7 +39,7 @@ def shelf_head(folder: str, count: int, width: int, form: Form = Form()) -> list
     return [fitted(first, width), fitted(spans, width)]
 
 
-def shelf_row(row: ShelfRow, at_cursor: bool, width: int, form: Form = Form()) -> Line:
+def shelf_row(row: ShelfRow, at_cursor: bool, width: int, form: Form = FULL) -> Line:
     """Draw one row of the shelf, `width` cells: only the rows in sight are asked for."""
     title, place, when = _rooms(width)
     ground = "selected" if at_cursor and form.color else "bg"
@@ -52,7 +52,7 @@ def shelf_row(row: ShelfRow, at_cursor: bool, width: int, form: Form = Form()) -
         return " " * (cells - cell_width(clean)) + clean if right else pad(clean, cells)
 
     def number(words: str, cells: int) -> str:
-        words = ascii_only(words) if form.ascii else words
+        words = glyphs(words, form)
         return words.rjust(cells)[-cells:] if cell_width(words) <= cells else cut_end(words, cells, form)
 
     spans = [
@@ -71,7 +71,7 @@ def shelf_row(row: ShelfRow, at_cursor: bool, width: int, form: Form = Form()) -
 
 
 def shelf_rows(
-    rows: Sequence[ShelfRow], first: int, cursor: int, height: int, width: int, form: Form = Form()
+    rows: Sequence[ShelfRow], first: int, cursor: int, height: int, width: int, form: Form = FULL
 ) -> list[Line]:
     """Draw `height` lines of the shelf from row `first` on; blank lines after the last."""
     shown = rows[first : first + height]
@@ -79,7 +79,9 @@ def shelf_rows(
     return lines + [fitted([], width)] * (height - len(lines))
 
 
-def shelf_foot(faults: int, doubts: int, unsaid: Sequence[tuple[str, int]], width: int, form: Form = Form()) -> list[Line]:
+def shelf_foot(
+    faults: int, doubts: int, unsaid: Sequence[tuple[str, int]], width: int, form: Form = FULL
+) -> list[Line]:
     """Draw the shelf's two last lines: faults and doubts, then what is unsaid and in how many scans."""
     counts = [f"{n} {word}{'' if n == 1 else 's'}" for n, word in ((faults, "fault"), (doubts, "doubt")) if n]
     parts = [f"{what} unsaid in {n}" for what, n in unsaid if n]

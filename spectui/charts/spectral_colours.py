@@ -29,6 +29,7 @@ _TO_LAB = np.array(
 )  # fmt: skip
 SHORTEST, LONGEST = 380, 780
 _LIGHTNESS = 0.57  # one lightness for all hues: the ribbon is an axis, no part of it may shout
+_STRONGEST = 0.23  # the chroma at most, for the same reason: violet could go further than any other hue
 _FADED = 0.36  # lightness at the ends, where the eye hardly sees
 
 
@@ -52,7 +53,7 @@ def colours() -> tuple[str, ...]:
     lab = oklab(xyz / xyz.sum(axis=1, keepdims=True))
     hue = lab[:, 1:] / np.linalg.norm(lab[:, 1:], axis=1, keepdims=True)
     light = np.interp(nm, [SHORTEST, 400, 445, 650, 730, LONGEST], [_FADED, 0.46, *(_LIGHTNESS,) * 2, _FADED, _FADED])
-    low, high = np.zeros(nm.size), np.full(nm.size, 0.4)
+    low, high = np.zeros(nm.size), np.full(nm.size, _STRONGEST)
     for _ in range(20):
         chroma = (low + high) / 2
         rgb = linear_rgb(np.column_stack((light, hue * chroma[:, None])))

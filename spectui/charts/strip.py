@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spectui.charts.cells import Form, Line, Span, cell_width, cut_end, fitted, merge
-from spectui.report.numbers import ascii_only
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, cut_end, fitted
+from spectui.charts.glyphs import glyphs
 
 GUTTER, FIRST, OTHER = 6, 13, 12  # cells of the row tags, of the first card, of every other
 
@@ -32,7 +32,7 @@ class Card(NamedTuple):
     difference: Cell | None = None
 
 
-def strip(cards: Sequence[Card], selected: int | None, width: int, form: Form = Form(), tags: str = "AB") -> list[Line]:
+def strip(cards: Sequence[Card], selected: int | None, width: int, form: Form = FULL, tags: str = "AB") -> list[Line]:
     """Draw the header and the rows A, B, B-A (only A where no card has a B): each `width` cells.
 
     selected: index of the chosen card, kept in view; cards left and right of what fits are counted at the ends of the
@@ -53,7 +53,7 @@ def strip(cards: Sequence[Card], selected: int | None, width: int, form: Form = 
     for r, (tag, _) in enumerate(rows):
         spans = [Span(f" {tag}".ljust(GUTTER - 1), "bright", _ground(form), bold=True)]
         for i in range(len(shown)):
-            spans += _tile(laid[i][r], i + first, selected, form, i == 0 and first == 0)
+            spans += _tile(laid[i][r], i + first, selected, form, i + first == 0)
         lines.append(fitted(spans, width, _ground(form)))
     return lines
 
@@ -68,9 +68,9 @@ def window(count: int, selected: int | None, width: int) -> tuple[int, int]:
     return first, first + fits
 
 
-def note_line(text: str, width: int, form: Form = Form()) -> Line:
+def note_line(text: str, width: int, form: Form = FULL) -> Line:
     """Draw the dim line over the strip (unit, k, what ≈ means), right-aligned; ruled where there is no panel below."""
-    text = f" {_glyphs(text, form)} "
+    text = f" {glyphs(text, form)} "
     before = width - cell_width(text)
     if before < 0:
         return fitted([Span(cut_end(text, width, form), "dim")], width)
@@ -86,9 +86,9 @@ def _header(
     spans = [Span((f" {back}{before}" if before else "").ljust(GUTTER - 1), "dim", ground)]
     for i, card in enumerate(shown):
         chosen = i + first == selected
-        name = cut_end(_glyphs(card.name, form), OTHER - 2, form)
+        name = cut_end(glyphs(card.name, form), OTHER - 2, form)
         spans += _tile([Span(name, "bright" if chosen else "dim", bold=chosen)], i + first, selected, form,
-                       i == 0 and first == 0, header=True)  # fmt: skip
+                       i + first == 0, header=True)  # fmt: skip
     if not after:
         return fitted(spans, width, ground)
     mark = f"{after}{on}"
@@ -112,25 +112,23 @@ def _tile(
     ground = "selected" if chosen and form.color else _ground(form)
     # On the lifted tile dim is too close to the ground: it becomes text.
     body = [s._replace(ground=ground, ink="text" if s.ink == "dim" and ground == "selected" else s.ink) for s in body]
-    lead = [rule] if index and not wide else []
-    tail = [Span(" ", ground=_ground(form))] if wide else []
-    return [*lead, *body[:1], *merge(body[1:]), *tail]
+    return [*([] if wide else [rule]), *body]
 
 
 def _laid(card: Card, cells: list[Cell | None], index: int, form: Form) -> list[list[Span]]:
     """Return the spans of each row of a card, the numbers aligned on their decimal points."""
-    whole = max((_whole(_glyphs(cell.number, form)) for cell in cells if cell), default=0)
+    whole = max((_whole(glyphs(cell.number, form)) for cell in cells if cell), default=0)
     return [_spans(cell, whole, (FIRST if index == 0 else OTHER) - 2, form) if cell else [] for cell in cells]
 
 
 def _spans(cell: Cell, whole: int, room: int, form: Form) -> list[Span]:
-    number = _glyphs(cell.number, form)
+    number = glyphs(cell.number, form)
     number = " " * (whole - _whole(number)) + number
     ink = "bright" if cell.bold else "text"
     spans = [Span(cut_end(number, room, form), ink, bold=cell.bold)]
     used = cell_width(spans[0].text)
     for extra in (cell.uncertainty, cell.unit):
-        text = " " + _glyphs(extra, form)
+        text = " " + glyphs(extra, form)
         # Only whole words: what does not fit stands in the card's detail.
         if extra and used + cell_width(text) <= room:
             spans.append(Span(text, "dim"))
@@ -145,7 +143,3 @@ def _whole(number: str) -> int:
 
 def _ground(form: Form) -> str:
     return "panel" if form.color and not form.ascii else "bg"
-
-
-def _glyphs(text: str, form: Form) -> str:
-    return ascii_only(text) if form.ascii else text

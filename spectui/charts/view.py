@@ -58,9 +58,7 @@ def rescale(view: View, scans: Iterable[Scan]) -> View:
         if axis_kind(scan, view) == unit:
             lowest, highest = extremes_of(scan, view)
             low, high = min(low, lowest), max(high, highest)
-    if high <= 0.0:
-        high = -low if low < 0.0 else 1.0
-    top = nice_top(high)
+    top = nice_top(high) if high > 0.0 else nice_top(-low) if low < 0.0 else 1.0
     return replace(view, top=top, floor=low if low < -NOISE_SHARE * top else 0.0)
 
 
@@ -120,10 +118,11 @@ def plot_width(width: int) -> int:
 
 
 def column(view: View, nm: float, width: int) -> int:
-    """Return the chart column (gutter included) that contains `nm`; outside the plot where the view does not show it."""
+    """Return the chart column (gutter included) of `nm`; outside the plot where the view does not show it."""
     from math import floor
 
     cells = plot_width(width)
     place = (nm - view.lo) / (view.hi - view.lo) * cells
+    at = floor(place + 1e-9)
     # The right edge belongs to the last column, so that a caret on it is seen.
-    return GUTTER + (cells - 1 if nm == view.hi else floor(place + 1e-9))
+    return GUTTER + (cells - 1 if at == cells and nm <= view.hi else at)

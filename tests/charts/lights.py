@@ -39,7 +39,9 @@ def sun(nm: np.ndarray = NM) -> np.ndarray:
     return hump * (1 - line(nm, 431, 4, 0.1) - line(nm, 687, 5, 0.3) - line(nm, 761, 6, 0.6) - line(nm, 720, 14, 0.2))
 
 
-def scan(values: np.ndarray, title: str = "light", unit: str | None = "W/m2/nm", nm: np.ndarray = NM, **meta: str) -> Scan:
+def scan(
+    values: np.ndarray, title: str = "light", unit: str | None = "W/m2/nm", nm: np.ndarray = NM, **meta: str
+) -> Scan:
     """Return a scan of invented values."""
     return Scan.build(nm, values, unit, {"title": title, **meta})
 

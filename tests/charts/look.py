@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from spectui.charts.cells import Form, Line, cell_width  # noqa: E402
 
@@ -87,7 +87,7 @@ def _cell(draw: Any, char: str, at: tuple[int, int], cells: int, ink: str, groun
 
 
 if __name__ == "__main__":
-    import scenes
+    from tests.charts import scenes
 
     out, look, scene = [*sys.argv[1:], "dark", "desk80"][:3] if len(sys.argv) < 4 else sys.argv[1:4]
     picture(getattr(scenes, scene)(form_of(look), look == "lights-off"), out, look)

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-import lights
-from lights import A, B, scan
-
 from spectui.charts.bars import Bar, bars
 from spectui.charts.canvas import canvas
 from spectui.charts.caret import caret_line
@@ -19,6 +16,8 @@ from spectui.charts.shelf import ShelfRow, shelf_foot, shelf_head, shelf_rows
 from spectui.charts.strip import Card, Cell, note_line, strip
 from spectui.charts.view import View, fit
 from spectui.core.scan import Scan
+from tests.charts import lights
+from tests.charts.lights import A, B, scan
 
 DIFFERENCES = {"blue": ("−12", True), "green": ("−16", True), "red": ("−13", True), "far_red": ("≈ 0", False)}
 CARDS = [
@@ -55,7 +54,9 @@ def chart(a: Scan | None, b: Scan | None, view: View, nm: float, width: int, hei
     ]
 
 
-def desk(a: Scan, b: Scan | None, view: View, nm: float, form: Form, dim: bool, trust_b: str = "trust ok") -> list[Line]:
+def desk(
+    a: Scan, b: Scan | None, view: View, nm: float, form: Form, dim: bool, trust_b: str = "trust ok"
+) -> list[Line]:
     """Return a desk of 80 × 24."""
     blank: Line = (Span(" " * 80),)
     top = heads(head(a, "trust ok", False), head(b, trust_b, trust_b != "trust ok") if b else None, 79, form)
@@ -153,7 +154,8 @@ def apart120(form: Form, dim: bool) -> list[Line]:
     def pane(tag: str, this: Head, other: Head | None) -> list[Line]:
         a, b, more = (A, None, {}) if tag == "A" else (None, B, {"ghost": A})
         cards = [[card._replace(b=None) if tag == "A" else card for card in part] for part in (CARDS[:4], CARDS[4:])]
-        lines = [*pane_heads(tag, this, width, form, other), *chart(a, b, view, 453, width, 17, form, dim, **more), blank,
+        picture = chart(a, b, view, 453, width, 17, form, dim, **more)
+        lines = [*pane_heads(tag, this, width, form, other), *picture, blank,
                  *strip(cards[0], 2, width, form, tag), blank, *strip(cards[1], None, width, form, tag)]  # fmt: skip
         return [*lines, *[blank] * (33 - len(lines))]
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spectui.charts.canvas import canvas
-from spectui.charts.cells import Form, plain
+from spectui.charts.cells import FULL, Form, plain
 from spectui.charts.ribbon import bands_line, ribbon
 from spectui.charts.view import View, fit
 from spectui.core.scan import Scan
 
 
 def text_chart(
-    scans: Scan | Sequence[Scan], width: int = 79, form: Form = Form(), height: int = 12, view: View | None = None
+    scans: Scan | Sequence[Scan], width: int = 79, form: Form = FULL, height: int = 12, view: View | None = None
 ) -> list[str]:
     """Return the lines of a chart of one scan, or of A and B: `height` of the picture, then ribbon and band names.
 
@@ -22,6 +22,6 @@ def text_chart(
     shown = [scans] if isinstance(scans, Scan) else list(scans[:2])
     view = fit(shown) if view is None else view
     form = form._replace(color=False)
-    a, b = (shown + [None, None])[:2]  # type: ignore[list-item]
+    a, b = shown[0], shown[1] if len(shown) > 1 else None
     lines = canvas(a, b, view, width, height, form)
     return [plain(line).rstrip() for line in (*lines, ribbon(view, width, form), bands_line(view, width, form))]

@@ -10,10 +10,11 @@ from pathlib import Path
 from textual.app import App
 from textual.binding import Binding
 
-from spectui import places
+from spectui import cards, places
 from spectui.charts.cells import Form
+from spectui.core.errors import SpectuiError
 from spectui.tui import keymap as keymaps
-from spectui.tui import loading, themes
+from spectui.tui import loading, memory, themes
 from spectui.tui.screens.desk import DeskScreen
 from spectui.tui.state import Desk, Row
 from spectui.tui.terminal import Terminal, refusal, terminal
@@ -27,32 +28,49 @@ class SpectuiApp(App[None], inherit_bindings=False):
     # Here and not on the screens: the default screen's own CSS_PATH is never loaded.
     CSS_PATH = ["widgets/lines.tcss", "widgets/shelf.tcss"]
 
-    def __init__(self, desk: Desk, first: DeskScreen, able: Terminal, theme: str = themes.DEFAULT) -> None:
+    def __init__(self, desk: Desk, first: DeskScreen, able: Terminal) -> None:
         # Our styles carry the terminal's own colours; Textual must neither convert nor filter them.
         super().__init__(ansi_color=True)
         self.desk, self.able = desk, able
         self._first = first
-        self.keymap = keymaps.load(places.config() / "keys.toml")
-        chosen, problem = themes.choose(theme)
-        self.paint = themes.Paint(chosen, able.depth)
         self.form = Form(able.ascii, able.depth != "none")
-        told = [problem] if problem else []
-        self.told = [*told, *self.keymap.news]
+        self.typed: dict[str, str] = {}
+        self.keymap = keymaps.load(places.config() / "keys.toml")
+        self.memory, forgotten = memory.load()
+        self.sets, unkept = cards.load(desk.known)
+        theme, problem = themes.choose(self.memory.theme)
+        self.paint = themes.Paint(theme, able.depth)
+        desk.take_cards(self.sets.keys)
+        desk.hours = self.memory.hours
+        # What was not taken from the user's own files: in the news first, then on the keys screen.
+        self.told = [*([problem] if problem else []), *forgotten, *unkept, *self.keymap.news, *desk.told]
         if self.told:
-            desk.news = "   ".join(self.told)
+            more = f" ({len(self.told)} in all: {self.keymap.of('help')} lists them)" if len(self.told) > 1 else ""
+            desk.news = self.told[0] + more
+
+    def take_theme(self, name: str) -> str:
+        """Change to a theme and remember it; return the news."""
+        theme, problem = themes.choose(name)
+        self.paint = themes.Paint(theme, self.able.depth)
+        for screen in self.screen_stack:
+            screen.forget()  # type: ignore[attr-defined]
+        if problem:
+            return problem
+        self.memory = memory.Memory(name, self.memory.hours)
+        return memory.save(self.memory) or f"theme {name}"
 
     def get_default_screen(self) -> DeskScreen:
         """Open on the desk."""
         return self._first
 
 
-def run(paths: Sequence[str], theme: str = "") -> int:
+def run(paths: Sequence[str], unit: str | None = None) -> int:
     """Show files and folders on the screen until the user quits; return the exit code."""
     why_not = refusal()
     if why_not is not None:
         print(why_not, file=sys.stderr)
         return 2
-    app = build(paths, terminal(), theme)
+    app = build(paths, terminal(), unit)
     app.run(mouse=False)
     if app.return_code is None:
         # Textual ends so when its input thread dies, for instance of a stray byte: that is no success.
@@ -61,18 +79,42 @@ def run(paths: Sequence[str], theme: str = "") -> int:
     return app.return_code
 
 
-def build(paths: Sequence[str], able: Terminal, theme: str = "") -> SpectuiApp:
-    """Make the program with the first scan read and the other files waiting for the worker."""
+def build(paths: Sequence[str], able: Terminal, unit: str | None = None) -> SpectuiApp:
+    """Make the program with the first scan read and the other files waiting for the worker.
+
+    Two files named: the second goes into pane B.
+    """
     files = loading.found(paths or ["."])
-    desk = Desk(rows=[Row(Path(file.path)) for file in files], folder=_folder(paths))
-    desk.shelf = len(files) > 1
+    desk = Desk(rows=[Row(Path(file.path)) for file in files], folder=_folder(paths), unit=unit)
+    _own_settings(desk)
     waiting = list(files)
-    for file in files[:8]:
+    pair = len(files) == 2 and all(file.named for file in files)
+    for file in files[: 2 if pair else 8]:
         waiting.remove(file)
-        desk.take([(Path(file.path), loading.read(file))])
-        if any(row.scan is not None for row in desk.rows):
+        desk.take([(Path(file.path), loading.read(file, unit))])
+        if desk.scan_a is not None and not pair:
             break
-    return SpectuiApp(desk, DeskScreen(waiting), able, theme or themes.DEFAULT)
+    if pair and desk.scan_a is not None and len(desk.rows) == 2 and desk.rows[1].scan is not None:
+        desk.put_b(1)
+        desk.fit()
+        desk.news = ""
+    return SpectuiApp(desk, DeskScreen(waiting), able)
+
+
+def _own_settings(desk: Desk) -> None:
+    """The user's limits of doubt and action spectra; what is malformed in them is told and left out."""
+    if not places.config().is_dir():
+        return
+    from spectui import settings
+
+    try:
+        desk.limits = settings.limits()
+    except SpectuiError as error:
+        desk.told.append(str(error))
+    try:
+        desk.more = tuple(settings.actions())
+    except SpectuiError as error:
+        desk.told.append(str(error))
 
 
 def _folder(paths: Sequence[str]) -> str:

@@ -40,11 +40,21 @@ class Layout(NamedTuple):
     apart: bool = False
     small: bool = False
     bars: bool = False
+    roomy: bool = False
+
+    def pane(self, box: Box) -> int:
+        """Return the width of one of two panes in a box."""
+        return (box.width - 4) // 2
+
+
+def shelf_shown(wanted: bool | None, width: int, rows: int, apart: bool) -> bool:
+    """Return whether the shelf is shown: as the user wants it, else where it has room and something to choose from."""
+    return wanted if wanted is not None else width >= BESIDE and rows > 1 and not apart
 
 
 def across(width: int) -> int:
     """Return how many cards stand side by side in a strip."""
-    return max(1 + (width - GUTTER - FIRST) // OTHER, 1)
+    return max(1 + (width - GUTTER - FIRST + 1) // OTHER, 1)
 
 
 def layout(width: int, height: int, *, two: bool, shelf: bool, apart: bool, cards: int) -> Layout:
@@ -59,7 +69,8 @@ def layout(width: int, height: int, *, two: bool, shelf: bool, apart: bool, card
     roomy = height >= ROOMY
     x = SHELF + 3 if beside else 0
     main = width - x
-    pane = (main - 3) // 2 if apart else main
+    # The last column stays free.
+    pane = (main - 4) // 2 if apart else main - 1
     bars = two and not apart and height >= BARS
     boxes = {"foot": Box(0, height - 2, width, 2)}
     if shelf:
@@ -75,13 +86,12 @@ def layout(width: int, height: int, *, two: bool, shelf: bool, apart: bool, card
     heads = 2 if two or apart else 1
     above = heads + gap + 3 + 1  # with the ribbon, its names, the caret and the note or blank above the strip
     wanted = max(-(-cards // per), 1)
-    # The units of the cards are told by the bars' heading, else by a row of their own.
-    note = 1 if apart or (roomy and not bars) else 0
-    room = bottom - above - LOWEST_CHART - note
+    room = bottom - above - LOWEST_CHART
     strips = max(min(wanted, (room + gap) // (rows + gap)), 1)
     tall = strips * rows + (strips - 1) * gap
-    strip = bottom - note - tall
-    boxes["strip"] = Box(x, strip - (0 if roomy else 1), main, tall + (note if roomy else 1))
+    strip = bottom - tall
+    # The row over the strip tells the units of the cards, and a caution.
+    boxes["strip"] = Box(x, strip - 1, main, tall + 1)
     boxes["heads"] = Box(x, 0, main, heads)
     boxes["picture"] = Box(x, heads + gap, main, strip - 1 - heads - gap)
-    return Layout(boxes, strips, per, beside, apart, False, bars)
+    return Layout(boxes, strips, per, beside, apart, False, bars, roomy)

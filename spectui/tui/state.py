@@ -11,7 +11,9 @@ from spectui.charts import view as views
 from spectui.charts.reduce import axis_kind
 from spectui.charts.view import View
 from spectui.core.compare import Comparison, compare
-from spectui.core.metrics import FIRST_CARDS, metrics
+from spectui.core.metric import Metric
+from spectui.core.metrics import FIRST_CARDS, catalogue, metrics
+from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
 from spectui.report.numbers import number
@@ -54,10 +56,15 @@ class Desk:
     nm: float = 555.0
     cards: tuple[str, ...] = FIRST_CARDS
     selected: int = 0
-    shelf: bool = True
+    shelf: bool | None = None  # None: shown where it has room beside the picture
     apart: bool = False
     hours: float | None = None
     news: str = ""
+    more: tuple[Metric, ...] = ()
+    limits: Limits = DEFAULTS
+    unit: str | None = None
+    told: list[str] = field(default_factory=list)
+    _first: int = 0
     _kind: str | None = None
     _results: dict[int, Result] = field(default_factory=dict)
     _pair: tuple[Scan, Scan, float | None, Comparison] | None = None
@@ -91,7 +98,7 @@ class Desk:
         if found is None or found.scan is not scan:
             if len(self._results) > 200:
                 self._results.clear()
-            found = self._results[id(scan)] = metrics(scan, hours=self.hours)[0]
+            found = self._results[id(scan)] = metrics(scan, hours=self.hours, more=self.more, limits=self.limits)[0]
         return found
 
     @property
@@ -111,8 +118,19 @@ class Desk:
         if a is None or b is None:
             return None
         if self._pair is None or self._pair[0] is not a or self._pair[1] is not b or self._pair[2] != self.hours:
-            self._pair = (a, b, self.hours, compare(a, b, hours=self.hours))
+            self._pair = (a, b, self.hours, compare(a, b, hours=self.hours, more=self.more))
         return self._pair[3]
+
+    @property
+    def known(self) -> dict[str, Metric]:
+        """Every metric by key, the user's own among them."""
+        return catalogue() | {metric.key: metric for metric in self.more}
+
+    def first_in_sight(self, height: int) -> int:
+        """Return the shelf's first row in sight: moved just so far that the cursor is seen."""
+        self._first = max(min(self._first, self.cursor), self.cursor - height + 1, 0)
+        self._first = min(self._first, max(len(self.rows) - height, 0))
+        return self._first
 
     @property
     def position(self) -> str:
@@ -151,6 +169,15 @@ class Desk:
                 self.put_a(first)
                 self.cursor = first
                 self.news = ""
+
+    def reread(self, path: Path, rows: Sequence[Row]) -> None:
+        """Put a file's new rows in place of its old ones, scan by scan."""
+        places = [at for at, row in enumerate(self.rows) if row.path == path]
+        for at, row in zip(places, rows, strict=False):
+            self.rows[at] = row
+        for pane, at in (("A", self.a), ("B", self.b)):
+            if at in places and at is not None and self.rows[at].scan is not None:
+                self._changed(pane, at)
 
     def move(self, by: int) -> None:
         """Move the shelf's cursor."""
@@ -276,6 +303,12 @@ class Desk:
         return f"{self.view.lo:.0f}-{self.view.hi:.0f} nm"
 
     # The cards
+
+    def take_cards(self, keys: tuple[str, ...]) -> None:
+        """Show other cards; the selected one stays selected where it is still there."""
+        card = self.card
+        self.cards = keys
+        self.selected = keys.index(card) if card in keys else min(self.selected, len(keys) - 1)
 
     def select(self, by: int) -> None:
         """Select the next or the previous card of the strip."""

@@ -7,7 +7,6 @@ from typing import Any, ClassVar, cast
 from textual import events
 from textual.screen import Screen
 
-from spectui.charts.cells import Line, Span, cell_width, fitted
 from spectui.tui.actions import DESK
 from spectui.tui.field import Field
 
@@ -90,18 +89,3 @@ class KeyScreen(Screen[Any], inherit_bindings=False):
         """No filter: the styles are made for the terminal's depth."""
         return ()
 
-
-def foot(news: Line, keys: list[tuple[str, str]], width: int, right: str = "") -> list[Line]:
-    """Return the two last rows: news, and keys with their labels as far as they fit."""
-    spans: list[Span] = []
-    used = 0
-    for key, label in keys:
-        gap = "   " if spans else ""
-        cells = cell_width(gap + key + " " + label)
-        if used + cells > width:
-            break
-        used += cells
-        spans += [Span(gap), Span(key, "bright", bold=True), Span(" " + label, "dim")]
-    if right and used + 3 + cell_width(right) <= width:
-        spans += [Span(" " * (width - used - cell_width(right))), Span(right, "dim")]
-    return [fitted(news, width), fitted(spans, width)]

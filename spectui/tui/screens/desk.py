@@ -12,14 +12,16 @@ from textual.worker import get_current_worker
 
 from spectui.charts.cells import Line, Span
 from spectui.shelf.folder import Found
-from spectui.tui import loading
-from spectui.tui.layout import SMALLEST, Box, Layout, layout
-from spectui.tui.screens.base import KeyScreen
+from spectui.tui import loading, moves
+from spectui.tui.field import Field
+from spectui.tui.layout import SMALLEST, Layout, layout, shelf_shown
+from spectui.tui.screens.openings import Openings
 from spectui.tui.state import Desk, Row
-from spectui.tui.widgets import bars, foot, heads, picture, shelf, strip
+from spectui.tui.widgets import bars, foot, heads, picture, shelf, strip, teach
 from spectui.tui.widgets.lines import Lines
 
-PANELS = ("heads", "picture", "strip", "bars", "foot", "shelf")
+# In the order in which they lie on each other: `ground` is what shows between the others.
+PANELS = ("ground", "heads", "picture", "strip", "bars", "foot", "shelf")
 
 
 class FilesRead(Message):
@@ -30,7 +32,7 @@ class FilesRead(Message):
         self.read = read
 
 
-class DeskScreen(KeyScreen):
+class DeskScreen(Openings):
     """The main screen."""
 
     def __init__(self, waiting: list[Found]) -> None:
@@ -38,11 +40,6 @@ class DeskScreen(KeyScreen):
         self._waiting = waiting
         self._left = len(waiting)
         self._placed: Layout | None = None
-
-    @property
-    def desk(self) -> Desk:
-        """The state."""
-        return self.host.desk
 
     def compose(self) -> ComposeResult:
         """Make the panels; they are placed before they are first drawn."""
@@ -56,7 +53,7 @@ class DeskScreen(KeyScreen):
             self.run_worker(self._read, thread=True, exclusive=True)
 
     def _read(self) -> None:
-        for batch in loading.batches(self._waiting, get_current_worker()):
+        for batch in loading.batches(self._waiting, get_current_worker(), self.desk.unit):
             self.post_message(FilesRead(batch))
 
     def on_files_read(self, message: FilesRead) -> None:
@@ -70,12 +67,11 @@ class DeskScreen(KeyScreen):
         self.redraw()
 
     def _place(self, width: int, height: int) -> Layout:
-        desk = self.desk
-        lay = layout(
-            width, height, two=desk.b is not None, shelf=desk.shelf, apart=desk.apart, cards=len(desk.cards)
-        )
+        lay = arranged(self.desk, width, height)
         if self._placed is None or lay.boxes != self._placed.boxes:
             for name, panel in self._panels.items():
+                if name == "ground":
+                    continue
                 box = lay.boxes.get(name)
                 panel.display = box is not None
                 if box is not None:
@@ -86,43 +82,93 @@ class DeskScreen(KeyScreen):
 
     def draw(self) -> None:
         """Give each panel its lines."""
-        lay = self._place(*self.size)
-        for name, lines in self.panels(lay).items():
+        width, height = self.size
+        lay = self._place(width, height)
+        for name, lines in panels(self.desk, lay, width, height, self.host, self.field, self._left).items():
             self._panels[name].show(lines)
 
-    def panels(self, lay: Layout) -> dict[str, list[Line]]:
-        """Return the lines of every panel that is shown."""
-        width, height = self.size
-        return panels(self.desk, lay, width, height, self.host, self.field, self._left)
+    def forget(self) -> None:
+        """Draw everything anew, in other colours."""
+        for panel in self._panels.values():
+            panel.forget()
+        self.redraw()
 
     # Actions
+
+    def run(self, action: str) -> None:
+        """Run an action: those that only change the state stand in a table."""
+        move = moves.MOVES.get(action)
+        if move is None:
+            super().run(action)
+            return
+        move(self.desk)
+        self.redraw()
+
+    def do_shelf(self) -> None:
+        desk = self.desk
+        desk.shelf = not shelf_shown(desk.shelf, self.size.width, len(desk.rows), desk.apart)
+
+    def do_apart(self) -> None:
+        moves.apart(self.desk, self.size.width)
+
+    def _page_of_shelf(self) -> int:
+        box = self._placed.boxes.get("shelf") if self._placed is not None else None
+        return shelf.page(box) if box is not None else 10
+
+    def do_shelf_page_up(self) -> None:
+        self.desk.move(-self._page_of_shelf())
+
+    def do_shelf_page_down(self) -> None:
+        self.desk.move(self._page_of_shelf())
+
+    def do_back(self) -> None:
+        desk = self.desk
+        if self._placed is not None and "shelf" in self._placed.boxes and not self._placed.beside:
+            desk.shelf = False
+        elif desk.apart:
+            moves.apart(desk, self.size.width)
+        else:
+            desk.news = f"this is the desk; {self.host.keymap.of('quit')} leaves spectui"
 
     def do_quit(self) -> None:
         self.app.exit()
 
-    def do_step_back(self) -> None:
-        self.desk.step(-1)
 
-    def do_step_on(self) -> None:
-        self.desk.step(+1)
+def arranged(desk: Desk, width: int, height: int) -> Layout:
+    """Return where the panels of this desk stand."""
+    return layout(
+        width,
+        height,
+        two=desk.scan_b is not None,
+        shelf=shelf_shown(desk.shelf, width, len(desk.rows), desk.apart),
+        apart=desk.apart,
+        cards=len(desk.cards),
+    )
 
 
 def panels(
-    desk: Desk, lay: Layout, width: int, height: int, host: Any, field: Any = None, left: int = 0
+    desk: Desk, lay: Layout, width: int, height: int, host: Any, field: Field | None = None, left: int = 0
 ) -> dict[str, list[Line]]:
-    """Return the lines of every panel of the desk. No screen is needed: this is what snapshots and `write` use."""
+    """Return the lines of every panel of the desk. No screen is needed: snapshots and `write` use it too.
+
+    host: what has `form`, `keymap` and `paint`. left: how many files are still to be read.
+    """
     form, boxes = host.form, lay.boxes
     if lay.small:
-        words = f"spectui needs {SMALLEST[0]} x {SMALLEST[1]} cells, this is {width} x {height}. q quits."
-        return {"heads": [(Span(words[:width], "bright", bold=True),)]}
+        words = f"spectui needs {SMALLEST[0]} x {SMALLEST[1]} cells, here are {width} x {height}; {host.keymap.of('quit')} quits"
+        return {"heads": [(Span(words, "bright", bold=True),)]}
+    reading = f"{left} file{'' if left == 1 else 's'} still to read" if left else ""
     drawn = {
         "heads": heads.lines(desk, lay, boxes["heads"], form),
-        "picture": picture.lines(desk, lay, boxes["picture"], form, not host.paint.colourful),
+        "foot": foot.lines(desk, host.keymap, width, form, field, reading, "shelf" in boxes),
         "strip": strip.lines(desk, lay, boxes["strip"], form),
-        "foot": foot.lines(desk, host.keymap, width, form, field, f"{left} files to read" if left else ""),
     }
+    if desk.scan_a is None:
+        drawn["picture"] = teach.lines(desk, boxes["picture"], form)
+    else:
+        drawn["picture"] = picture.lines(desk, lay, boxes["picture"], form, not host.paint.colourful)
     if "bars" in boxes:
-        drawn["bars"] = bars.lines(desk, lay, boxes["bars"], form)
+        drawn["bars"] = bars.lines(desk, boxes["bars"], form)
     if "shelf" in boxes:
         drawn["shelf"] = shelf.lines(desk, boxes["shelf"], form)
     return drawn

@@ -1,17 +1,58 @@
-"""The cards: the numbers of the panes in one ruled strip."""
+"""The cards: the numbers of the panes in one ruled strip, or in several where there is room and they are many."""
 
 from __future__ import annotations
 
-from spectui.charts.cells import Form, Line, Span, fitted
-from spectui.report.numbers import number
+from spectui.charts.cells import Form, Line, Span, cell_width, fitted
+from spectui.charts.strip import Card, note_line, strip
+from spectui.report.text import needs_caution
 from spectui.tui.layout import Box, Layout
+from spectui.tui.numbers import card, note
 from spectui.tui.state import Desk
+from spectui.tui.widgets.beside import beside
+
+CAUTION = "bright or UV light can injure eyes and skin"
 
 
 def lines(desk: Desk, lay: Layout, box: Box, form: Form) -> list[Line]:
-    """Return the strip."""
-    result = desk.result_a
-    if result is None:
+    """Return the note and the strips; the note stands over them where space is short, else under them."""
+    a, b = desk.result_a, desk.result_b
+    if a is None:
         return []
-    words = "  ".join(f"{key} {number(result[key].value)}" for key in desk.cards)
-    return [fitted([Span(words)], box.width)]
+    width = box.width - 1
+    cards = [card(key, desk.known, a, b, desk.comparison) for key in desk.cards]
+    words = note(a, b)
+    if lay.apart:
+        pane = lay.pane(box)
+        one = _strips([c._replace(b=None, difference=None) for c in cards], desk.selected, lay, pane, form, "A", 1)
+        two = _strips(cards, desk.selected, lay, pane, form, "B")
+        rows = beside(one, two, box.width, form)
+    else:
+        rows = _strips(cards, desk.selected, lay, width, form, "AB")
+        words = "" if lay.bars else words  # the bars' heading tells it
+    caution = any(needs_caution(result) for result in (a, b) if result is not None)
+    return [_over(words, caution, width, form), *rows]
+
+
+def _over(words: str, caution: bool, width: int, form: Form) -> Line:
+    """The row over the strip."""
+    if not caution:
+        return note_line(words, width, form) if words else fitted([], width)
+    told = Span(f"Caution: {CAUTION}", "bright", bold=True)
+    rest = width - cell_width(told.text) - 1
+    if rest < cell_width(words) + 2:
+        return fitted([told], width)
+    return fitted([told, Span(" "), *note_line(words, rest, form)], width)
+
+
+def _strips(cards: list[Card], selected: int, lay: Layout, width: int, form: Form, tags: str, blank: int = 0) -> list[Line]:
+    """blank: rows of the panel's ground under each strip, so that A's is as tall as B's."""
+    rows: list[Line] = []
+    gap = [fitted([], width)] if lay.roomy else []
+    for n in range(lay.strips):
+        start = n * lay.across
+        # The last strip takes what is left, and scrolls when it is too much.
+        part = cards[start : start + lay.across] if n < lay.strips - 1 else cards[start:]
+        mine = selected - start if start <= selected and (selected < start + len(part)) else None
+        under = fitted([], width, "panel" if form.color and not form.ascii else "bg")
+        rows += [*(gap if n else []), *strip(part, mine, width, form, tags), *[under] * blank]
+    return rows

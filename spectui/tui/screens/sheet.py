@@ -1,0 +1,73 @@
+"""A screen of one panel: a heading, a body, news and keys. Lists and pages are made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.app import ComposeResult
+
+from spectui.charts.cells import Form, Line, Span, fitted
+from spectui.charts.lines import keys_line, news_line
+from spectui.tui.screens.base import KeyScreen
+from spectui.tui.widgets.lines import Lines
+
+
+class Sheet(KeyScreen):
+    """Draws `heading`, `body` and `keys`; a screen that is a Sheet gives these."""
+
+    news = ""
+
+    def __init__(self, title: str, what: str = "") -> None:
+        super().__init__()
+        self.title, self.what = title, what
+
+    @property
+    def form(self) -> Form:
+        """Which glyphs to use."""
+        return self.host.form
+
+    @property
+    def room(self) -> int:
+        """How many rows the body has."""
+        return max(self.size.height - 5, 1)
+
+    def compose(self) -> ComposeResult:
+        """One panel over the whole screen."""
+        self._panel = Lines("sheet")
+        yield self._panel
+
+    def on_resize(self) -> None:
+        """Draw for the new size."""
+        self.redraw()
+
+    def draw(self) -> None:
+        """Draw the three places."""
+        width, height = self.size
+        heading = [Span(self.title or "", "bright", bold=True), Span("   "), Span(self.what, "dim")]
+        body = list(self.body(width))[: self.room]
+        blank = fitted([], width)
+        rows = [fitted(heading, width), blank, *(fitted(line, width) for line in body)]
+        rows = rows[: height - 2]
+        rows += [blank] * (height - 2 - len(rows))
+        news = fitted(self.field.line(self.form.ascii), width) if self.field else news_line([self.news], width, self.form)
+        self._panel.show([*rows, news, keys_line(self.keys(), width, self.form)])
+
+    def body(self, width: int) -> Sequence[Line]:
+        """Return the rows between heading and news, at most `room` of them."""
+        raise NotImplementedError
+
+    def forget(self) -> None:
+        """Draw everything anew, in other colours."""
+        self._panel.forget()
+        self.redraw()
+
+    def keys(self) -> list[tuple[str, str]]:
+        """Return keys and labels for the last row."""
+        raise NotImplementedError
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """Return a paragraph as rows of at most `width` cells."""
+    from textwrap import wrap
+
+    return wrap(text, max(width, 10)) or [""]

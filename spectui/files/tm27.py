@@ -15,37 +15,18 @@ from typing import NamedTuple
 
 import numpy as np
 
-from spectui.core.errors import FileError, NotAScan, ScanError, UsageError
+from spectui.core.errors import FileError, NotAScan, ScanError
 from spectui.core.scan import DOUBT, FAULT, Flag, Scan
-from spectui.core.units import COUNTS, IRRADIANCE, RELATIVE, TRANSMITTANCE, parse_unit
-from spectui.files.quote import is_plain, quote, unquote
+from spectui.core.units import COUNTS, RELATIVE, parse_unit
+from spectui.files.quote import unquote
+from spectui.files.text import FileUnitError
+from spectui.files.tm27text import MARK, OTHER_QUANTITIES, PROGRAM, UNITS, key_of, text
 
-NAMESPACE = "http://www.ies.org/iestm2714"
-PROGRAM = "spectui"
+__all__ = ["looks_like", "read", "text"]
+
 DEEPEST = 16
 
-_UNITS = {"irradiance": IRRADIANCE, "transmittance": TRANSMITTANCE, "relative": RELATIVE}
-# Absolute quantities that are no irradiance, and ratios that are no transmittance: their shape can be read, no more.
-OTHER_QUANTITIES = ("absorptance", "exitance", "flux", "intensity", "radiance", "reflectance", "R-Factor", "T-Factor")
-
-_KEYS = {
-    "Description": "title",
-    "CatalogNumber": "fixture",
-    "UniqueIdentifier": "fixture_id",
-    "MeasurementEquipment": "instrument",
-    "BandwidthFWHM": "bandwidth_fwhm_nm",
-    "Comments": "notes",
-}
-# In the order of the standard's schema. The three that are required are always written.
-_HEADER = (
-    *("Manufacturer", "CatalogNumber", "Description", "DocumentCreator", "UniqueIdentifier", "MeasurementEquipment"),
-    *("Laboratory", "ReportNumber", "ReportDate", "DocumentCreationDate"),
-)
-_DISTRIBUTION = ("ReflectionGeometry", "TransmissionGeometry", "BandwidthFWHM", "BandwidthCorrected")
-_GEOMETRIES = ("0:0", "di:0", "de:0", "0:di", "0:de", "d:d", "other")
-_MARK = "--- metadata ---"
 _LINE = re.compile(r'("(?:[^"\\]|\\.)*"|[^":][^:]*): ?(.*)')
-_NOT_XML = re.compile("[^\t\n -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 class _Element(NamedTuple):
@@ -142,10 +123,6 @@ def _text(element: _Element) -> str | None:
     return None if text in ("", "None") else text
 
 
-def _key(name: str) -> str:
-    return _KEYS.get(name) or re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", name).lower()
-
-
 def _scan(
     header: Mapping[str, str],
     elements: Sequence[_Element],
@@ -156,7 +133,7 @@ def _scan(
 ) -> Scan:
     own = header.get("DocumentCreator") == PROGRAM  # then creator and date tell of the conversion, not of the scan
     meta = {
-        _key(name): text
+        key_of(name): text
         for name, text in header.items()
         if not (name == "Comments" or (own and name in ("DocumentCreator", "DocumentCreationDate")))
     }
@@ -170,7 +147,7 @@ def _scan(
         elif name == "SpectralQuantity" and text:
             said = text, element.line
         elif text is not None:
-            meta[_key(name)] = text
+            meta[key_of(name)] = text
     if said is None:
         raise FileError(source, "the required element SpectralQuantity is missing or empty")
     meta |= _from_comments(header.get("Comments"))
@@ -186,7 +163,7 @@ def _unit(said: tuple[str, int], meta: dict[str, str], source: str, unit: str | 
     """Decide the unit from the quantity, our own `unit` line (counts have no quantity of their own) and the user."""
     quantity, line = said
     wanted = None if unit is None else parse_unit(unit)
-    declared = _UNITS.get(quantity.lower())
+    declared = UNITS.get(quantity.lower())
     if quantity.lower() == "other" and meta.get("unit") == COUNTS:
         del meta["unit"]
         declared = COUNTS
@@ -196,8 +173,8 @@ def _unit(said: tuple[str, int], meta: dict[str, str], source: str, unit: str | 
             meta["spectral_quantity"] = quantity
         return wanted, ()
     if wanted not in (None, declared, RELATIVE if absolute else None):
-        message = f"the file says the quantity is {quantity}, which is not {wanted}: leave out --unit"
-        raise FileError(source, message, line)
+        message = f"the file holds {quantity}, {wanted} was asked for: leave --unit out, or correct the file"
+        raise FileUnitError(source, message, line)
     if declared is not None:
         return declared, ()
     meta["spectral_quantity"] = quantity
@@ -246,100 +223,11 @@ def _from_comments(text: str | None) -> dict[str, str]:
     if text is None:
         return {}
     lines = text.split("\n")
-    if _MARK in lines:
-        last = len(lines) - 1 - lines[::-1].index(_MARK)
+    if MARK in lines:
+        last = len(lines) - 1 - lines[::-1].index(MARK)
         found = [_LINE.fullmatch(line) for line in lines[last + 1 :]]
         if all(found):
             notes = "\n".join(lines[:last])
             meta = {"notes": notes} if notes else {}
             return meta | {unquote(match[1]): unquote(match[2]) for match in found if match}
     return {"notes": text}
-
-
-def _comments(notes: str, rest: Mapping[str, str]) -> str:
-    if not rest and _MARK not in notes.split("\n"):
-        return notes
-    lines = [
-        f"{key if is_plain(key, (':',)) else quote(key)}: {value if is_plain(value) else quote(value)}"
-        for key, value in rest.items()
-    ]
-    return "\n".join([*([notes] if notes else []), _MARK, *lines])
-
-
-def _fits(text: str) -> bool:
-    """True where an element can hold `text` so that it is read back as it is."""
-    return text not in ("", "None") and text == text.strip() and "\r" not in text and not _NOT_XML.search(text)
-
-
-def _allowed(name: str, text: str) -> bool:
-    """True where the schema lets the element hold this text."""
-    if name == "BandwidthFWHM":
-        return re.fullmatch(r"\d+(\.\d*)?|\.\d+", text) is not None
-    if name == "BandwidthCorrected":
-        return text in ("true", "false")
-    return name not in ("ReflectionGeometry", "TransmissionGeometry") or text in _GEOMETRIES
-
-
-def text(scans: Sequence[Scan], *, created: str | None = None) -> tuple[str, list[str]]:
-    """Return (document, what it could not hold) of one scan.
-
-    `created` is the DocumentCreationDate (ISO 8601), by default now. Raises UsageError for more than one scan.
-    """
-    if len(scans) != 1:
-        raise UsageError(f"IES TM-27 holds one spectrum a file, got {len(scans)}: write each to its own file")
-    scan = scans[0]
-    rest = {key: value for key, value in scan.meta.items() if key != "unit"}
-    quantity = {unit: name for name, unit in _UNITS.items()}.get(scan.unit, "other")
-    if scan.unit == RELATIVE and rest.get("spectral_quantity") in OTHER_QUANTITIES:
-        quantity = rest.pop("spectral_quantity")
-    if scan.unit == COUNTS:
-        rest["unit"] = COUNTS
-
-    def elements(names: Sequence[str], indent: str) -> list[str]:
-        lines = []
-        for name in names:
-            value = written.get(name)
-            if value is None:
-                value = rest.get(_key(name), "")
-                if not _allowed(name, value):
-                    continue
-                if _fits(value):
-                    rest.pop(_key(name))
-                value = "" if value == "None" else _NOT_XML.sub("\ufffd", value.strip())
-            if value or name == "Description":
-                lines.append(f"{indent}<{name}>{_xml(value)}</{name}>")
-        return lines
-
-    written = {"DocumentCreator": PROGRAM, "DocumentCreationDate": created or _now()}
-    header = elements(_HEADER, "    ")
-    distribution = elements(_DISTRIBUTION, "    ")
-    notes = rest.pop("notes") if _fits(rest.get("notes", "")) else ""
-    comments = _comments(notes, rest)
-    if comments:
-        header.append(f"    <Comments>{_xml(comments)}</Comments>")
-    rows = [
-        f'    <SpectralData wavelength="{nm!r}">{value!r}</SpectralData>'
-        for nm, value in zip(scan.wavelength.tolist(), scan.values.tolist(), strict=True)
-    ]
-    lines = [
-        '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<IESTM2714 xmlns="{NAMESPACE}" version="1.0">',
-        *("  <Header>", *header, "  </Header>"),
-        *("  <SpectralDistribution>", f"    <SpectralQuantity>{_xml(quantity)}</SpectralQuantity>"),
-        *(*distribution, *rows, "  </SpectralDistribution>"),
-        "</IESTM2714>",
-    ]
-    notes_out = []
-    if scan.expanded_uncertainty is not None:
-        notes_out.append("IES TM-27 has no place for the expanded uncertainty of each sample: left out")
-    return "\n".join(lines) + "\n", notes_out
-
-
-def _xml(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-
-
-def _now() -> str:
-    from datetime import UTC, datetime
-
-    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")

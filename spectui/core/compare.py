@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -14,6 +14,7 @@ from spectui.core.metrics import metrics
 from spectui.core.photons import BANDS
 from spectui.core.results import Result
 from spectui.core.scan import Scan
+from spectui.core.units import IRRADIANCE, RELATIVE
 
 SCALES = ("none", "ppfd", "peak")
 # What must be the same, or said, before two lights are compared fairly; in order of weight.
@@ -49,7 +50,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Comparison:
-    """Scans against the first of them. `results` are those of the scans as scaled."""
+    """Scans against the first of them. `results` are those of the scans as scaled; their flags those as measured."""
 
     scale: str
     results: tuple[Result, ...]
@@ -100,6 +101,10 @@ def compare(
     band_keys = [f"pfd_{name}" for name in BANDS]
     both = None if wanted is None else list(dict.fromkeys((*wanted, *band_keys)))
     results = tuple(metrics(scaled, both, hours=hours, more=more))
+    if scale != "none":
+        # Trust is a matter of the scan as it was taken: a stated PPFD, say, holds for the light before it is scaled.
+        measured = metrics(scans, [])
+        results = tuple(replace(r, flags=m.flags) for r, m in zip(results, measured, strict=True))
     shown = list(results[0].values) if wanted is None else wanted
     return Comparison(
         scale,
@@ -151,6 +156,10 @@ def _row(results: tuple[Result, ...], key: str) -> Row:
 def _scaled(scan: Scan, reference: Scan, scale: str) -> Scan:
     if scale == "none":
         return scan
+    if scan.unit != reference.unit and not {scan.unit, reference.unit} <= {IRRADIANCE, RELATIVE}:
+        raise UsageError(
+            f"{scan.title}: cannot be scaled by {scale}: it is in {scan.unit}, {reference.title} in {reference.unit}"
+        )
     sizes = []
     for each in (reference, scan):
         size = float(each.values.max()) if scale == "peak" else _ppfd(each)
@@ -158,6 +167,7 @@ def _scaled(scan: Scan, reference: Scan, scale: str) -> Scan:
             raise UsageError(f"{each.title}: cannot be scaled by {scale}: it is not above zero")
         sizes.append(size)
     values = scan.values * (sizes[0] / sizes[1])
+    values.flags.writeable = False
     wide = None if scan.expanded_uncertainty is None else scan.expanded_uncertainty * (sizes[0] / sizes[1])
     return scan.with_(values=values, unit=reference.unit, expanded_uncertainty=wide)
 
@@ -166,7 +176,7 @@ def _ppfd(scan: Scan) -> float:
     from spectui.core.metrics import evaluate
 
     size = float(evaluate(scan.wavelength, scan.values, ["ppfd"])["ppfd"])
-    if size != size:
+    if size != size or scan.unit not in (IRRADIANCE, RELATIVE):
         reason = metrics(scan, ["ppfd"])[0]["ppfd"].unavailable
         raise UsageError(f"{scan.title}: cannot be scaled by ppfd: {reason}")
     return size

@@ -168,6 +168,9 @@ def _malformed(scan: Scan) -> list[Flag]:
     for key in _NUMBERS:
         if meta.get(key) and scan.number(key) is None:
             met.append(Flag("not_a_number", DOUBT, f"{key} is no number: {meta[key]!r}"))
+    hours = scan.number("photoperiod_h")
+    if hours is not None and not 0 <= hours <= 24:
+        met.append(Flag("photoperiod", DOUBT, f"photoperiod {hours:g} h is no part of a day; not used"))
     for key in _TIMES:
         if meta.get(key) and moment(meta[key]) is None:
             met.append(Flag("not_a_date", DOUBT, f"{key} is no ISO date: {meta[key]!r}"))

@@ -30,8 +30,9 @@ def run(args: argparse.Namespace) -> int:
     """Run the command and return its exit code."""
     import sys
 
-    from spectui.files.layout import REMEMBERED, propose, read_with
+    from spectui.files.layout import propose, read_with
     from spectui.files.read import bytes_of
+    from spectui.files.remembered import NAME
 
     content = sys.stdin.buffer.read() if args.file == "-" else bytes_of(args.file)
     layout, notes = propose(content, args.file)
@@ -41,7 +42,7 @@ def run(args: argparse.Namespace) -> int:
     if args.keep:
         from spectui.files.atomic import write_text
 
-        written = os.path.join(os.path.dirname(args.file), REMEMBERED)
+        written = os.path.join(os.path.dirname(args.file), NAME)
         write_text(written, layout.dump(), force=args.force)
     for note in notes:
         talk(f"note: {note}")

@@ -45,8 +45,7 @@ def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = FULL) -> list[
     Thick from zero to what is sure, |v| - U; thin over v ± U; a cross at v. Within ±, thin alone. Where U is not known
     nothing is sure: thin from zero to v, and the header says so.
     """
-    left = min(max(NUMBERS + 7, width // 4), max(width - 8, 0))
-    half = max((width - 3 - left) // 2, 1)
+    left, half = room(width)
     zero = left + half
     ends = [abs(bar.value) + (bar.uncertainty or 0.0) for bar in rows if bar.value is not None]
     end = scale_end(max(ends, default=0.0))
@@ -62,6 +61,12 @@ def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = FULL) -> list[
         lines.append(fitted([*fitted(spans, left), *_drawn(bar, end, half, form)], width))
     lines.append(_scale(end, left, zero, half, width, form))
     return lines
+
+
+def room(width: int) -> tuple[int, int]:
+    """Return (column where the bars begin, cells of the scale on either side of its zero cell)."""
+    left = min(max(NUMBERS + 7, width // 4), max(width - 8, 0))
+    return left, max((width - 3 - left) // 2, 1)
 
 
 def scale_end(most: float) -> float:

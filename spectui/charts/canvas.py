@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from spectui.charts.cells import FULL, Form, Line, Span, fitted
+from spectui.charts.cells import FULL, Form, Line, Span, merge
 from spectui.charts.legend import add_legend, words_of
 from spectui.charts.reduce import Columns, axis_kind, columns, dot_rows, peak_of
 from spectui.charts.scale import Scale, scale, ticks
@@ -24,19 +24,25 @@ Floats = NDArray[np.float64]
 
 _EIGHTHS = np.array([ord(c) for c in " ▁▂▃▄▅▆▇█"])
 _BRAILLE = 0x2800
-# Bit of each of the 4 x 2 dots of a braille cell, upper row first.
-_DOT_BITS = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
+# The dots of a braille cell, two a row from its upper edge, in the order of its bits from the highest.
+_DOT_ORDER = [7, 6, 5, 3, 1, 4, 2, 0]
+_ROWS_OF_BITS = (0x80 | 0x40, 0x20 | 0x04, 0x10 | 0x02, 0x08 | 0x01)  # from the lower edge
+# The upper edge of each pattern's highest dot and the lower edge of its lowest, as shares of the cell from below.
+_HIGHEST = np.array(
+    [max([(r + 1) / 4 for r, row in enumerate(_ROWS_OF_BITS) if bits & row] or [0]) for bits in range(256)]
+)
+_LOWEST = np.array([min([r / 4 for r, row in enumerate(_ROWS_OF_BITS) if bits & row] or [1]) for bits in range(256)])
 BLANK, FILL, DOTS, DOTS_ON_FILL, HUNG, GHOST, DOTS_ON_GHOST, GHOST_HUNG = range(8)
-_STYLES = {  # ink, ground, reverse
-    BLANK: ("text", "bg", False),
-    FILL: ("fill", "bg", False),
-    DOTS: ("dots", "bg", False),
-    DOTS_ON_FILL: ("dots", "fill", False),
-    HUNG: ("fill", "bg", True),
-    GHOST: ("ghost", "bg", False),
-    DOTS_ON_GHOST: ("dots", "ghost", False),
-    GHOST_HUNG: ("ghost", "bg", True),
-}
+_STYLES = [  # ink, ground, bold, reverse, of each of these
+    ("faint", "bg", False, False),
+    ("fill", "bg", False, False),
+    ("dots", "bg", False, False),
+    ("dots", "fill", False, False),
+    ("fill", "bg", False, True),
+    ("ghost", "bg", False, False),
+    ("dots", "ghost", False, False),
+    ("ghost", "bg", False, True),
+]
 # The look of a blank after each style: the same ink on the plain ground.
 _BESIDE = np.array([BLANK, FILL, DOTS, DOTS, FILL, GHOST, DOTS, GHOST])
 
@@ -76,7 +82,7 @@ def canvas(
     drawn = [(*_axis(labels.get(height - 1 - i), form), *line) for i, line in enumerate(lines)]
     if legend and lead is not None:
         add_legend(drawn, styles[::-1] != BLANK, words_of(a, b, lead, view, form))
-    return [fitted(line, width) for line in drawn]
+    return [merge(line) for line in drawn]
 
 
 def _match(b: Scan, lead: Scan, view: View) -> float:
@@ -133,19 +139,19 @@ def _dots(codes: Grid, styles: Grid, cover: Floats, b: Scan, factor: float, view
     height, cells = codes.shape
     reduced = columns(b, view, cells * across)
     slack = NOISE_SHARE * view.top if view.floor >= 0.0 else 0.0
-    reduced = Columns(*(np.where((v < 0.0) & (v >= -slack), 0.0, v * factor) for v in reduced))
+    # Noise below an axis that stands at zero lies on it: the line does not break there.
+    scaled = (values * factor for values in reduced)
+    reduced = Columns(*(np.where((v < 0.0) & (v >= -slack), 0.0, v) for v in scaled))
     dots = dot_rows(reduced, on.per_unit * up, on.zero * up, height * up)
-    parts = dots.reshape(height, up, cells, across)
-    here = parts.any(axis=(1, 3))
     if form.ascii:
-        codes[here], styles[here] = ord("*"), DOTS
+        codes[dots], styles[dots] = ord("*"), DOTS
         return
-    bits = np.einsum("rucx,ux->rc", parts, _DOT_BITS[::-1])
-    codes[here] = _BRAILLE + bits[here]
-    levels = parts.any(axis=3)
-    highest = 4 - np.argmax(levels[:, ::-1], axis=1)  # the dots' upper edge, in dots from the cell's lower edge
-    lowest = np.argmax(levels, axis=1)
-    beyond = np.where(cover >= 0, highest / 4.0 - cover, 1.0 - lowest / 4.0 + cover)
+    parts = dots.reshape(height, up, cells, across)[:, ::-1].transpose(0, 2, 1, 3).reshape(height, cells, 8)
+    bits = np.packbits(parts[..., _DOT_ORDER], axis=2)[..., 0]
+    here = bits != 0
+    codes[here] = _BRAILLE + bits[here].astype(np.int64)
+    highest, lowest = _HIGHEST[bits], _LOWEST[bits]
+    beyond = np.where(cover >= 0, highest - cover, 1.0 - lowest + cover)
     covered = np.logical_and(np.abs(cover) >= 0.5, beyond < 0.25)
     ghosted = np.isin(styles, (GHOST, GHOST_HUNG))
     styles[here] = np.where(covered, np.where(ghosted, DOTS_ON_GHOST, DOTS_ON_FILL), DOTS)[here]
@@ -158,20 +164,18 @@ def _spans(codes: Grid, styles: Grid, form: Form) -> list[list[Span]]:
     looks = np.take_along_axis(styles, np.maximum.accumulate(places, axis=1), axis=1)
     looks = np.where(blank, _BESIDE[looks], looks)
     changes: Grid = looks[:, 1:] != looks[:, :-1]
+    styled = _STYLES if form.color else [_plainly(*style) for style in _STYLES]
     lines = []
     for row, look, change in zip(codes, looks, changes, strict=True):
         text = row.astype("<u4").tobytes().decode("utf-32-le")
         stops = [0, *(np.flatnonzero(change) + 1).tolist(), len(text)]
-        lines.append([_span(text[i:j], int(look[i]), form) for i, j in pairwise(stops)])
+        lines.append([Span(text[i:j], *styled[look[i]]) for i, j in pairwise(stops)])
     return lines
 
 
-def _span(text: str, style: int, form: Form) -> Span:
-    ink, ground, reverse = _STYLES[style]
-    if ground != "bg" and not form.color:
-        # Without colour the fill is the text's own colour: dots over it are what the fill leaves free.
-        return Span(text, ink, "bg", reverse=ground == "fill")
-    return Span(text, ink, ground, reverse=reverse)
+def _plainly(ink: str, ground: str, bold: bool, reverse: bool) -> tuple[str, str, bool, bool]:
+    """Return a style without colour: the fill is the text's own colour, dots over it are what it leaves free."""
+    return ink, "bg", bold, reverse or ground == "fill"
 
 
 def _axis(label: str | None, form: Form) -> tuple[Span, Span]:

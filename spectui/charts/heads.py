@@ -59,12 +59,11 @@ def heads(a: Head | None, b: Head | None, width: int, form: Form = FULL) -> list
     time = True
 
     def excess() -> int:
-        middle = 3 + place if place else 0
-        return max(
-            start + title + middle + (2 + cell_width(row.when.text) if time and row.when.text else 0)
-            + _trust_cells(row) - width
-            for row in rows
-        )  # fmt: skip
+        """Return by how many cells the fullest row is too long."""
+        fixed = start + title + (3 + place if place else 0)
+        gap = 2 if place else 3
+        whens = [gap + cell_width(row.when.text) if time and row.when.text else 0 for row in rows]
+        return max(fixed + when + _trust_cells(row) for when, row in zip(whens, rows, strict=True)) - width
 
     if excess() > 0 and place:
         place = place - excess() if place - excess() >= LEAST_PLACE else 0

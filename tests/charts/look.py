@@ -13,7 +13,7 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from spectui.charts.cells import Form, Line, cell_width  # noqa: E402
+from spectui.charts.cells import Form, Line, cell_width
 
 FONT = "/usr/share/fonts/truetype/dejavu/DejaVuSansMono{}.ttf"
 CELL = (11, 22)

@@ -160,4 +160,4 @@ def apart120(form: Form, dim: bool) -> list[Line]:
         return [*lines, *[blank] * (33 - len(lines))]
 
     body = _beside(pane("A", HEAD_A._replace(position="3/14"), None), pane("B", HEAD_B, HEAD_A), "│")
-    return [*body, blank, news_line(["one y scale, held at 0.7"], 120, form), keys_line(WIDE_KEYS, 120, form)]
+    return [*body, fitted([], 120), news_line(["one y scale, held at 0.7"], 120, form), keys_line(WIDE_KEYS, 120, form)]

@@ -27,7 +27,7 @@ def grid(lines: list[Line]) -> list[str]:
 
 def looks(lines: list[Line]) -> list[list[tuple[str, str, bool]]]:
     """Return (ink, ground, reverse) of every cell of the plot."""
-    return [[tuple(span[1:3]) + (span.reverse,) for span in line for _ in span.text][GUTTER:] for line in lines]
+    return [[(*tuple(span[1:3]), span.reverse) for span in line for _ in span.text][GUTTER:] for line in lines]
 
 
 def height_of(rows: list[str], i: int) -> float:
@@ -138,7 +138,7 @@ def test_the_legend_says_what_the_picture_hides() -> None:
     assert plain(canvas(A, B, view, 79, 11)[0]).endswith(" A filled, B dotted   W m⁻² nm⁻¹ ")
     assert plain(canvas(A, B, view, 79, 11, Form(ascii=True))[0]).endswith(" A filled, B dotted   W/m2/nm ")
     low = replace(view, top=0.3)
-    assert "A off the scale, to 0.642" in plain(canvas(A, None, low, 120, 11)[0])
+    assert "A off the scale, to 0.644" in plain(canvas(A, None, low, 120, 11)[0])
     other = scan(sodium(), unit=None)
     assert "B scaled to A's peak" in plain(canvas(A, other, view, 120, 11)[0])
     narrow = scan(np.full(261, 0.1), nm=NM[50:311])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -81,7 +83,7 @@ def test_every_dot_lies_on_the_curve_and_the_line_has_no_gap(
         assert set_rows.size and (np.diff(set_rows) == 1).all()
         assert set_rows[0] >= np.floor(got.low[i] * per_unit + zero - 1e-6)
         assert set_rows[-1] <= np.floor(got.high[i] * per_unit + zero + 1e-6)
-    for i, j in zip(reached, reached[1:], strict=False):
+    for i, j in pairwise(reached):
         one, other = np.flatnonzero(dots[:, i]), np.flatnonzero(dots[:, j])
         assert max(one[0], other[0]) - min(one[-1], other[-1]) <= 1
 

@@ -11,15 +11,18 @@ import numpy as np
 from spectui.core.errors import FileError, NotAScan
 from spectui.core.scan import Scan
 from spectui.files import head as heads
+from spectui.files.fast import MAX_COLUMNS
 from spectui.files.safe import shown
 from spectui.files.table import Floats, scans_of
 from spectui.files.text import decode, is_gap, lines_of, number, split
 
 MAX_ROWS = 200_000
-MAX_COLUMNS = 10_000
 _PROBED = 100
 _SNIFFED = 200_000
 _NUMBER_FIRST = re.compile(r'\s*"?[+-]?(?:[0-9]|[.,][0-9])[0-9.,eE+-]*"?\s*(?:[,;\t ]|$)')
+_ROW = re.compile(
+    _NUMBER_FIRST.pattern.replace("|$)", r")\s*\"?(?:[+-]?[.,]?[0-9]|nan|n/?a|null|-|[,;\t]|$)"), re.IGNORECASE
+)
 _LAYOUT = "see `spectui layout FILE`"
 
 
@@ -60,7 +63,8 @@ def looks_like_scan(lines: Sequence[str]) -> bool:
     """Say whether text is meant as a scan, so that a fault in it is an error and no reason to pass over it.
 
     It is where a `# unit:` line or a header with a wavelength column stands, where two or more comment lines carry
-    keys of the contract, or where every line, or at least two and half of all, begin with a number and a delimiter.
+    keys of the contract, or where every line, or at least two and half of all, begin with two numbers (or a number and
+    a gap).
     """
     known: set[str] = set()
     numeric = filled = 0
@@ -74,7 +78,7 @@ def looks_like_scan(lines: Sequence[str]) -> bool:
                 known.add(item[0])
             continue
         filled += 1
-        if _NUMBER_FIRST.match(line):
+        if _ROW.match(line):
             numeric += 1
         elif numeric == 0 and _heads_wavelength(plain):
             return True
@@ -116,7 +120,7 @@ def read_lines(lines: Sequence[str], source: str, *, unit: str | None = None, sk
     if columns > MAX_COLUMNS:
         raise FileError(source, f"expected at most {MAX_COLUMNS} columns, got {columns}", first + 1)
     head = heads.parse([*preamble, *late], dialect.delimiter, columns, source, dialect.decimal)
-    if dialect == (",", ".") and columns > 2 and head.titles is None:
+    if dialect == (",", ".") and columns > 2 and len(head.titles or ()) < columns:
         _refuse_ambiguous([line for _, line in body], source, first + 1)
     table = table_of(body, dialect, columns, source, skip_gaps)
     return scans_of(table, head, source, unit=unit, skip_gaps=skip_gaps, rows=[at for at, _ in body])

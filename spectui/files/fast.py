@@ -11,14 +11,18 @@ from types import MappingProxyType
 
 import numpy as np
 
+from spectui.core.errors import FileError
 from spectui.core.scan import LARGEST_VALUE, LONGEST_NM, SHORTEST_NM, Scan
 from spectui.core.units import RELATIVE, to_internal
 from spectui.files import head as heads
 from spectui.files.table import Floats, one_unit, titles_of
 
 _LARGEST = 1 << 20
+MAX_COLUMNS = 10_000
 _NUMERALS = b"0123456789.eE+-"
 _FIRST = frozenset(b"0123456789+-.")
+# What may begin a row of numbers that is not plain.
+_INDENT = frozenset(b' \t",')
 # The last grid met, as written and as numbers: files of one instrument share it, and scans then share one array.
 _last_grid: tuple[list[str], Floats] = ([], np.empty(0))
 
@@ -26,7 +30,7 @@ _last_grid: tuple[list[str], Floats] = ([], np.empty(0))
 def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None:
     """Return the scans of a plain file, or None where the file is not plain. Errors are the tolerant reader's to tell.
 
-    unit: canonical, for a file that declares none; raises FileUnitError where it contradicts.
+    unit: canonical, for a file that declares none.
     """
     if len(data) > _LARGEST:
         return None
@@ -36,6 +40,8 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
         data = data.replace(b"\r\n", b"\n")
     start = 0
     while data[start : start + 1] and data[start] not in _FIRST:
+        if data[start] in _INDENT:
+            return None
         start = data.find(b"\n", start) + 1
         if start == 0:
             return None
@@ -45,7 +51,7 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
     delimiter = next((mark for mark in (b",", b";", b"\t", b" ") if mark in row), b"")
     columns = row.count(delimiter) + 1 if delimiter else 0
     rows = body.count(b"\n") + 1
-    if columns < 2 or rows < 2:
+    if not 2 <= columns <= MAX_COLUMNS or rows < 2:
         return None
     # What is left without digits must be the delimiters of whole rows: this refuses ragged rows and foreign letters.
     if body.translate(None, _NUMERALS) != (delimiter * (columns - 1) + b"\n") * (rows - 1) + delimiter * (columns - 1):
@@ -59,13 +65,16 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
         return None
     if grid is None or not all((np.abs(column) <= LARGEST_VALUE).all() for column in numbers):
         return None
-    if "\0" in before or "\r" in before:
+    if before[:1] == "\ufeff" or not before.replace("\n", "").replace("\t", "").isprintable():
         return None
     lines = list(enumerate(before.split("\n"), 1)) if before else []
-    head = heads.parse(lines, delimiter.decode(), columns, source)
-    if delimiter == b"," and columns > 2 and head.titles is None and b"." not in body:
+    try:
+        head = heads.parse(lines, delimiter.decode(), columns, source)
+        if delimiter == b"," and columns > 2 and b"." not in body and len(head.titles or ()) < columns:
+            return None
+        return _scans(grid, numbers, head, source, unit)
+    except FileError:
         return None
-    return _scans(grid, numbers, head, source, unit)
 
 
 def _grid(cells: list[str]) -> Floats | None:

@@ -125,7 +125,8 @@ class Layout:
                     rows = [f"{_toml(key)} = {_toml(entry)}" for key, entry in value.items()]
                     tables.append("\n".join([f"\n[{item.name}]", *rows]))
             elif value != getattr(plain, item.name) or item.name in ("delimiter", "decimal", "first_line"):
-                lines.append(f"{item.name} = {_toml(value)}")
+                word = next((word for word, mark in _WORDS.items() if mark == value), value)
+                lines.append(f"{item.name} = {_toml(word if item.name == 'delimiter' else value)}")
         return "\n".join([*lines, *tables]) + "\n"
 
 
@@ -188,7 +189,7 @@ def _delimiter(value: Any) -> str:
 
 def _encoding(value: Any) -> str:
     try:
-        b"a".decode(_text(value))  # refuses the codecs that unpack bytes, too
+        "a".encode(_text(value))  # refuses the codecs that unpack bytes, too
         return str(value)
     except (LookupError, ValueError):
         pass
@@ -264,8 +265,6 @@ def _toml(value: object) -> str:
         return "[" + ", ".join(_toml(item) for item in value) + "]"
     if not isinstance(value, str):
         return str(value)
-    if value in ("\t", " "):
-        value = next(word for word, mark in _WORDS.items() if mark == value)
     pieces = []
     for letter in value:
         if letter in '"\\':

@@ -13,7 +13,7 @@ from spectui.files import preamble
 from spectui.files.head import Head
 from spectui.files.safe import shown
 from spectui.files.table import Floats, scans_of
-from spectui.files.text import decode, is_gap, lines_of, number, split
+from spectui.files.text import FileUnitError, decode, is_gap, lines_of, number, split
 
 if TYPE_CHECKING:
     from spectui.files.layout import Layout
@@ -73,7 +73,7 @@ def read(layout: Layout, data: bytes, source: str, *, unit: str | None = None, s
         if head.unit is None and layout.unit is not None:
             head = head._replace(unit=layout.unit)
         elif layout.unit is not None and head.unit != layout.unit:
-            raise FileError(source, f"the file declares {head.unit}, its layout {layout.unit}: correct the layout")
+            raise FileUnitError(source, f"the file declares {head.unit}, its layout {layout.unit}: correct the layout")
         scans += scans_of(table, head, source, unit=unit, skip_gaps=skip_gaps, rows=rows)
     return [scan.with_(index=at) for at, scan in enumerate(scans)] if len(scans) > 1 else scans
 
@@ -173,7 +173,7 @@ def _apart(layout: Layout, found: list[Block], source: str, skip_gaps: bool) -> 
         own = preamble.read(layout, block.above, 0, source)
         unit = own.unit or said.unit
         if said.unit is not None and unit != said.unit:
-            raise FileError(source, f"two units that differ: {unit} here, {said.unit} before", block.rows[0].at)
+            raise FileUnitError(source, f"two units that differ: {unit} here, {said.unit} before", block.rows[0].at)
         tables.append(
             (np.column_stack((flat[0], values)), Head({**said.meta, **own.meta}, unit, None, frozenset()), None)
         )

@@ -33,6 +33,7 @@ _FACTORS = {
     "wavelength_uncertainty_nm": {"nm": 1.0},
     **{key: {"%": 1.0} for key in ("dim_percent", "calibration_uncertainty_percent", "noise_percent")},
 }
+_OTHER_SCALES = frozenset(("um", "µm", "μm", "å", "a", "angstrom"))
 _PLAIN = str.maketrans("²⁻¹−μµ", "2-1-uu", "· *^")
 
 
@@ -160,12 +161,8 @@ def header_at(layout: Layout, filled: Sequence[tuple[int, str]], columns: int) -
         return None
     at, line = filled[-1]
     cells = heads.header_cells(line.removeprefix(layout.comment), layout.delimiter)
-    if heads.is_header(cells, columns):
-        return at
-    first = key_for(layout, cells[0]) if cells else ""
-    mapped = first in heads.KEYS or first != heads.key_of(cells[0] if cells else "")
-    words = not any(re.search(r"[0-9]", cell) for cell in cells)
-    return at if len(cells) == columns and not mapped and words and ":" not in line else None
+    named = cells[0].lower() in _OTHER_SCALES and layout.wavelength_unit != "nm"
+    return at if named or heads.is_header(cells, columns) else None
 
 
 def _header(

@@ -100,10 +100,11 @@ def _of_rows(plain: Layout, rows: list[tuple[int, list[float]]], lines: Sequence
                     return
                 yield -1 if paired else 0, replace(here, last_line=_end(rows, start, lines))
                 yield 1, replace(here, blocks="stacked")
-                yield 9, replace(here, wavelength_unit="angstrom")
+                if _mentions(r"Å|[Aa]ngstr", lines[: at - 1]):
+                    yield -1, replace(here, wavelength_unit="angstrom")
                 return
             if len(following) > 1 and first[0] < SHORTEST_NM and all(a < b for a, b in pairwise(first)):
-                yield from _small(here, following)
+                yield from _small(here, following, lines)
         if len(numbers) >= 3 and _is_grid(numbers):
             yield 2, replace(here, orientation="row")
             yield 2, replace(here, orientation="row", last_line=_end(rows, start, lines))
@@ -123,13 +124,19 @@ def _only_digits(lines: Sequence[str], rows: list[tuple[int, list[float]]], star
     return digits and first.count(",") > 1 and above.count(",") != first.count(",")
 
 
-def _small(here: Layout, following: list[list[float]]) -> Iterator[tuple[int, Layout]]:
+def _mentions(pattern: str, lines: Sequence[str]) -> bool:
+    """Say whether the lines above the numbers name a unit: a magnitude alone decides none."""
+    return any(re.search(pattern, line) for line in lines)
+
+
+def _small(here: Layout, following: list[list[float]], lines: Sequence[str]) -> Iterator[tuple[int, Layout]]:
     """Yield layouts for a first column that is no wavelength in nm: a running number, or µm."""
     for place in range(1, len(following[0]) - 1):
         if _is_grid([row[place] for row in following[:2]]):
             rest = tuple(range(place + 2, len(following[0]) + 1))
             yield 5, replace(here, columns=(place + 1, *rest))
-    if following[0][0] * 1e3 >= SHORTEST_NM and following[-1][0] * 1e3 <= LONGEST_NM:
+    small = following[0][0] * 1e3 >= SHORTEST_NM and following[-1][0] * 1e3 <= LONGEST_NM
+    if small and _mentions(r"\b[uµμ]m\b|[Mm]icrom", lines[: here.first_line - 1]):
         yield 7, replace(here, wavelength_unit="um")
 
 

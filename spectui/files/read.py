@@ -68,7 +68,9 @@ def read_bytes(
                 raise
             # The folder's layout names the file by its ending only: the file may still be a plain one.
             unfit = error
-    scans = fast.read(data, source, unit)
+    # A JCAMP-DX table of pairs would pass for plain columns below comments, its factors and units unheard.
+    labelled = b"##" in data[:4096] and _JCAMP.search(data[:4096]) is not None
+    scans = None if labelled else fast.read(data, source, unit)
     if scans is not None:
         return scans
     try:

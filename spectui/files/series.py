@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from spectui.core.errors import FileError
-from spectui.core.scan import FAULT, LONGEST_NM, SHORTEST_NM, Flag, Scan
+from spectui.core.scan import DOUBT, FAULT, LONGEST_NM, SHORTEST_NM, Flag, Scan
 from spectui.core.units import RELATIVE, to_internal
 from spectui.files import head as heads
 from spectui.files.safe import shown
@@ -39,7 +39,8 @@ class Series:
     times: N texts, ISO 8601 with offset. seconds: (N,) float64 [s] since 1970-01-01 UTC. wavelength: (n,) [nm],
     strictly increasing. values: (N, n) float64 in `unit` (internal), NaN only where gaps were skipped.
     columns: the reserved columns that stand in the file, N texts each. meta: what holds for every reading.
-    gaps: as told by the file. notes: what a reader must know (a row cut short). flags: hold for every reading.
+    gaps: as told by the file. notes: what a reader must know (a row cut short). flags: hold for every reading,
+    last_flags: for the last one.
     """
 
     times: tuple[str, ...]
@@ -53,6 +54,7 @@ class Series:
     gaps: tuple[Gap, ...]
     notes: tuple[str, ...]
     flags: tuple[Flag, ...]
+    last_flags: tuple[Flag, ...]
     source: str
 
     def __len__(self) -> int:
@@ -63,14 +65,14 @@ class Series:
         meta = dict(self.meta)
         meta["taken_at"] = self.times[index]
         meta.update({key: texts[index] for key, texts in self.columns.items() if texts[index] and key != "flags"})
-        flags = self.flags
+        flags = (*self.flags, *self.last_flags) if index == len(self) - 1 else self.flags
         if "flags" in self.columns:
             flags = (*flags, *(flag_of(code) for code in re.split(r"[\s;|+]+", self.columns["flags"][index]) if code))
         wavelength, values = self.wavelength, self.values[index]
         there = np.isfinite(values)
         if not there.all():
             left = int(values.size - there.sum())
-            flags = (*flags, Flag("gaps_skipped", FAULT, f"{left} samples without a number were left out"))
+            flags = (*flags, Flag("gaps_skipped", FAULT, f"samples without a number, left out: {left}"))
             wavelength, values = wavelength[there], values[there]
             if values.size < 2:
                 raise FileError(self.source, f"reading {index}: expected at least 2 samples, got {values.size}")
@@ -101,21 +103,20 @@ def read_series(data: bytes, source: str, *, unit: str | None = None, skip_gaps:
     """Read a series file.
 
     unit: canonical, for a file that declares none. A last row without its line end was cut short: it is left out and
-    told in `notes` and by a flag. Raises FileError with line and column, FileUnitError.
+    told in `notes` and by a flag of the last whole one. Raises FileError with line and column, FileUnitError.
     """
     text = decode(data, source)
     lines = lines_of(text, source)
     notes: list[str] = []
     flags: list[Flag] = []
+    last: list[Flag] = []
     cut = lines.pop()
     start = next((at for at, line in enumerate(lines) if line.strip() and line.lstrip()[0] != "#"), len(lines))
     if start == len(lines):
         raise FileError(source, "expected a header that starts with time, and rows below it")
     if cut.strip() and cut.lstrip()[0] != "#":
         notes.append(f"line {len(lines) + 1}: the last row was cut short and is left out")
-        flags.append(
-            Flag("row_cut_short", FAULT, f"the last row of the series (line {len(lines) + 1}) was cut short: left out")
-        )
+        last.append(Flag("row_cut_short", DOUBT, "the reading after this one was cut short and is left out"))
     header = lines[start]
     delimiter = next(mark for mark in (header.lstrip()[4:].lstrip(" ")[:1], ",") if mark)
     reserved, wavelength = _header(header, delimiter, source, start + 1)
@@ -161,6 +162,7 @@ def read_series(data: bytes, source: str, *, unit: str | None = None, skip_gaps:
         gaps,
         tuple(notes),
         tuple(flags),
+        tuple(last),
         source,
     )
 

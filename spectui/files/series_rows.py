@@ -51,7 +51,8 @@ def values_of(
     Raises FileError for a cell that is no number, a gap unless `skip_gaps`, and a row too short or too long.
     """
     try:
-        values = np.loadtxt(rests, delimiter=delimiter, comments=None, dtype=np.float64, ndmin=2)
+        # An empty row is not for numpy, which would only warn of it.
+        values = np.loadtxt(rests if all(map(str.strip, rests)) else ["x"], delimiter=delimiter, comments=None, ndmin=2)
         if values.shape == (len(rests), columns) and np.isfinite(values).all():
             return values
     except ValueError:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from spectui.core.errors import FileError, ScanError
-from spectui.core.scan import FAULT, LONGEST_NM, SHORTEST_NM, Flag, Scan
+from spectui.core.scan import FAULT, LARGEST_VALUE, LONGEST_NM, SHORTEST_NM, Flag, Scan
 from spectui.files.head import Head
 from spectui.files.text import FileUnitError
 
@@ -72,7 +72,7 @@ def scans_of(
             if left:
                 part = part[keep]
                 lines = None if rows is None else [rows[i] for i in np.flatnonzero(keep).tolist()]
-                met = (*flags, Flag("gaps_skipped", FAULT, f"{left} samples without a number were left out"))
+                met = (*flags, Flag("gaps_skipped", FAULT, f"samples without a number, left out: {left}"))
         try:
             scan = Scan.build(
                 part[:, 0],
@@ -91,10 +91,10 @@ def scans_of(
 
 
 def _line(nm: Floats, values: Floats, rows: Sequence[int] | None) -> int | None:
-    """Find the line that a ScanError speaks of: a wavelength out of range, or the second of two that contradict."""
+    """Find the line that a ScanError speaks of: a number out of range, or the second of two that contradict."""
     if rows is None or nm.size < 2:
         return None
-    outside = (nm < SHORTEST_NM) | (nm > LONGEST_NM)
+    outside = (nm < SHORTEST_NM) | (nm > LONGEST_NM) | (np.abs(values) > LARGEST_VALUE)
     if outside.any():
         return rows[int(np.argmax(outside))]
     first: dict[float, float] = {}

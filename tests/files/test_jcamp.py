@@ -8,6 +8,7 @@ import pytest
 from spectui.core.errors import FileError, NotAScan, UnitError, UsageError
 from spectui.core.scan import Scan
 from spectui.files import jcamp
+from spectui.files.read import read_bytes
 
 HEAD = """##TITLE= bench lamp
 ##JCAMP-DX= 4.24 $$ a comment
@@ -80,7 +81,7 @@ def test_other_units_of_wavelength(unit: str, factor: float) -> None:
 
 @pytest.mark.parametrize("unit", ["1/CM", "CM-1", "EV", "SECONDS"])
 def test_a_scale_that_is_no_wavelength_is_refused(unit: str) -> None:
-    with pytest.raises(FileError, match="line 6: .*expected NANOMETERS"):
+    with pytest.raises(FileError, match=r"line 6: .*expected NANOMETERS"):
         read(EVEN.replace("NANOMETERS", unit))
 
 
@@ -117,7 +118,7 @@ def test_the_unit_of_the_user() -> None:
         assert scan.unit == "W/m2/nm" and scan.flags == ()
     assert read(EVEN, unit="W/m2/nm").unit == "W/m2/nm"
     for text in ("W/M2/NM", "TRANSMITTANCE", "ABSORBANCE", "% T"):
-        with pytest.raises(FileError, match="line 7: .*asked for") as met:
+        with pytest.raises(FileError, match=r"line 7: .*asked for") as met:
             read(EVEN.replace("W/M2/NM", text), unit="mW/m2/nm")
         assert isinstance(met.value, UnitError)
 
@@ -168,6 +169,14 @@ def test_a_file_that_may_be_cut_short() -> None:
     with pytest.raises(FileError, match="cut short"):
         read(EVEN.replace("##END=\n", "").replace("##NPOINTS= 6\n", ""))
     assert read(EVEN.replace("##NPOINTS= 6\n", "")).values.size == 6
+
+
+@pytest.mark.parametrize("text", [EVEN, POINTS, "$$ x\n" + EVEN, POINTS.replace("##END=\n", "")])
+def test_the_door_for_all_files_knows_them(text: str) -> None:
+    pairs = text.replace("402 28 403, -29\n", "402 28\n403 -29\n").replace("; ", "\n").replace(",", " ")
+    for given in (text, pairs):
+        [scan] = read_bytes(given.encode(), "any.name")
+        assert scan.unit == "W/m2/nm" and scan.values.tolist() == read(text).values.tolist()
 
 
 def test_an_uneven_table_that_claims_to_be_even_is_found() -> None:
@@ -315,7 +324,13 @@ def test_we_read_what_the_package_jcamp_writes(tmp_path: Path) -> None:
     grid = np.arange(400.0, 500.0)
     values = np.sin(grid / 20) + 2
     path = tmp_path / "b.jdx"
-    content = {"title": "x", "xunits": "NANOMETERS", "yunits": "TRANSMITTANCE", "x": grid, "y": values}
+    content: dict[str, object] = {
+        "title": "x",
+        "xunits": "NANOMETERS",
+        "yunits": "TRANSMITTANCE",
+        "x": grid,
+        "y": values,
+    }
     content |= {"xydata": "(X++(Y..Y))", "yfactor": 1e-6, "xfactor": 1.0}
     peer.writefile(str(path), content)
     [scan] = jcamp.read(path.read_bytes(), "x")

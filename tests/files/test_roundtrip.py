@@ -11,12 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spectui.core.scan import LARGEST_VALUE, Scan
-from spectui.files import csvtext, jcamp, tm27
+from spectui.files import csvtext
 from spectui.files.delimited import read as read_csv
 from spectui.files.fast import read as read_fast
+from spectui.files.head import comment
+from spectui.files.read import read_bytes
 from spectui.files.write import text_of, write
 
-READ = {"csv": read_csv, "tm27": tm27.read, "jcamp": jcamp.read}
+FORMATS = ("csv", "tm27", "jcamp")
 UNITS = ("W/m2/nm", "counts", "relative", "transmittance")
 
 finite = st.floats(-LARGEST_VALUE, LARGEST_VALUE)
@@ -36,9 +38,9 @@ metadata = st.dictionaries(keys, st.one_of(anything, long_text), max_size=6)
 # What a line of text holds: printable, one line, no outer space, no colon in the key.
 plain_text = st.text(st.characters(categories=("L", "N", "P", "S", "Zs")), min_size=1, max_size=50).map(str.strip)
 plain_value = plain_text.filter(lambda text: text and not text.startswith("//"))
-plain_key = st.one_of(
+plain_key: st.SearchStrategy[str] = st.one_of(
     st.sampled_from(KEYS), plain_text.filter(lambda key: key and ":" not in key and key == key.lstrip("# \t"))
-).filter(lambda key: csvtext.comment(f"# {key}: x") == (key, "x") and key != "unit")
+).filter(lambda key: comment(f"# {key}: x") == (key, "x") and key != "unit")
 plain_metadata = st.dictionaries(plain_key, plain_value, max_size=6)
 
 
@@ -75,7 +77,7 @@ def same(back: Scan, scan: Scan, meta: bool = True) -> None:
 
 def through(scan: Scan, to: str) -> tuple[Scan, list[str]]:
     document, notes = text_of([scan], to)
-    [back] = READ[to](document.encode(), "x")
+    [back] = read_bytes(document.encode(), "x")
     return back, notes
 
 
@@ -94,7 +96,7 @@ def test_any_metadata_through_tm27_and_jcamp(scan: Scan, to: str) -> None:
 
 
 @settings(max_examples=100, deadline=None)
-@given(scans(plain_metadata), st.sampled_from(list(permutations(READ))))
+@given(scans(plain_metadata), st.sampled_from(list(permutations(FORMATS))))
 def test_the_three_formats_in_every_order(scan: Scan, order: tuple[str, ...]) -> None:
     back = scan
     for to in order:
@@ -107,7 +109,7 @@ def test_the_three_formats_in_every_order(scan: Scan, order: tuple[str, ...]) ->
 @given(scans(metadata, wide=True), st.sampled_from([",", "\t"]))
 def test_csv_holds_the_numbers_whatever_the_metadata_and_tells_what_it_cannot_hold(scan: Scan, delimiter: str) -> None:
     document, notes = text_of([scan], "csv", delimiter)
-    [back] = read_csv(document.encode(), "x")
+    [back] = read_bytes(document.encode(), "x")
     same(back, scan, meta=False)
     lost = [key for key, value in scan.meta.items() if back.meta.get(key) != value]
     assert len(lost) == len(notes)
@@ -121,8 +123,10 @@ def test_csv_holds_the_numbers_whatever_the_metadata_and_tells_what_it_cannot_ho
 def test_the_fast_reader_reads_our_csv_as_the_tolerant_one(scan: Scan) -> None:
     document, _ = text_of([scan], "csv")
     fast = read_fast(document.encode(), "x")
-    assert fast is not None
-    same(fast[0], scan)
+    # It leaves what is not printable (a no-break space) to the tolerant reader.
+    assert (fast is not None) == all(line.isprintable() for line in document.split("\n"))
+    if fast is not None:
+        same(fast[0], scan)
 
 
 @settings(max_examples=100, deadline=None)
@@ -140,14 +144,14 @@ def test_several_scans_of_one_grid(scan: Scan, titles: list[str], with_uncertain
     ]
     for part in [several] if len(csvtext.parts(several)) == 1 else []:
         document, notes = text_of(part, "csv")
-        back = read_csv(document.encode(), "x")
+        back = read_bytes(document.encode(), "x")
         assert notes == [] and len(back) == len(part)
         for there, here in zip(back, part, strict=True):
             same(there, here)
             assert (there.expanded_uncertainty is None) == (here.expanded_uncertainty is None)
     document, notes = text_of(several, "jcamp")
     assert notes == []
-    for there, here in zip(jcamp.read(document.encode(), "x"), several, strict=True):
+    for there, here in zip(read_bytes(document.encode(), "x"), several, strict=True):
         same(there, here)
 
 
@@ -158,10 +162,10 @@ def test_plain_titles_share_a_csv(tmp_path: Path) -> None:
     assert [dict(scan.meta) for scan in back] == [dict(scan.meta) for scan in several]
 
 
-@pytest.mark.parametrize("to", list(READ))
+@pytest.mark.parametrize("to", FORMATS)
 def test_a_scan_without_a_unit_stays_one_where_the_format_knows_that(to: str) -> None:
     back, notes = through(Scan.build([400, 410], [1, 2]), to)
     assert back.unit == "relative" and notes == []
     assert back.given_unit == ("relative" if to == "tm27" else None)
-    [applied] = READ[to](text_of([back], to)[0].encode(), "x", unit="mW/m2/nm")
+    [applied] = read_bytes(text_of([back], to)[0].encode(), "x", unit="mW/m2/nm")
     assert applied.unit == "W/m2/nm" and applied.values.tolist() == [1e-3, 2e-3]

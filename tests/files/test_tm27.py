@@ -9,6 +9,7 @@ import pytest
 from spectui.core.errors import FileError, NotAScan, UnitError, UsageError
 from spectui.core.scan import Scan
 from spectui.files import tm27
+from spectui.files.tm27text import OTHER_QUANTITIES
 
 BODY = """<?xml version="1.0"?>
 <IESTM2714 xmlns="http://www.ies.org/iestm2714" version="1.0">
@@ -99,7 +100,7 @@ def test_quantities_that_are_units_of_ours(quantity: str, unit: str) -> None:
     assert scan.unit == scan.given_unit == unit and scan.flags == () and "spectral_quantity" not in scan.meta
 
 
-@pytest.mark.parametrize("quantity", [*tm27.OTHER_QUANTITIES, "other", "photon flux"])
+@pytest.mark.parametrize("quantity", [*OTHER_QUANTITIES, "other", "photon flux"])
 def test_other_quantities_are_relative_and_say_so(quantity: str) -> None:
     scan = read(BODY.replace(">irradiance<", f">{quantity}<"))
     assert scan.unit == "relative" and scan.meta["spectral_quantity"] == quantity
@@ -113,7 +114,7 @@ def test_the_unit_of_the_user_applies_where_the_file_has_none_and_else_must_agre
     assert read(BODY.replace(">irradiance<", ">other<"), unit="counts").unit == "counts"
     assert read(BODY, unit="W m-2 nm-1").unit == "W/m2/nm"
     for text, unit in ((BODY, "mW/m2/nm"), (BODY, "relative"), (BODY.replace(">irradiance<", ">flux<"), "W/m2/nm")):
-        with pytest.raises(FileError, match="line 5: .*asked for") as met:
+        with pytest.raises(FileError, match=r"line 5: .*asked for") as met:
             read(text, unit=unit)
         assert isinstance(met.value, UnitError)
 

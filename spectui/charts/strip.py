@@ -123,7 +123,8 @@ def _laid(card: Card, cells: list[Cell | None], index: int, form: Form) -> list[
 
 def _spans(cell: Cell, whole: int, room: int, form: Form) -> list[Span]:
     number = glyphs(cell.number, form)
-    number = " " * (whole - _whole(number)) + number
+    # Where the room is short the alignment gives way, not the number.
+    number = " " * min(whole - _whole(number), max(room - cell_width(number), 0)) + number
     ink = "bright" if cell.bold else "text"
     spans = [Span(cut_end(number, room, form), ink, bold=cell.bold)]
     used = cell_width(spans[0].text)

@@ -74,7 +74,7 @@ def layout(width: int, height: int, *, two: bool, shelf: bool, apart: bool, card
     bars = two and not apart and height >= BARS
     boxes = {"foot": Box(0, height - 2, width, 2)}
     if shelf:
-        boxes["shelf"] = Box(0, 0, SHELF + 2, height - (2 if beside else 3))
+        boxes["shelf"] = Box(0, 0, SHELF + 2, height - 3)
     # From the bottom: the blank above the news, bars, strips; the picture takes what is left.
     bottom = height - 3
     if bars:

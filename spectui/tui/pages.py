@@ -17,7 +17,8 @@ from spectui.report.text import UV_CAUTION, needs_caution
 from spectui.tui.actions import rows
 from spectui.tui.state import Desk
 
-LABEL = 14
+LABEL, FACT = 14, 32
+_COMPONENTS = ("calibration_uncertainty_percent", "wavelength_uncertainty_nm", "noise_percent")
 RULE = "Piecewise linear between its samples, integrated exactly; band edges are cut exactly, never rounded to a sample."
 
 
@@ -60,11 +61,11 @@ def keys(desk: Desk, chosen: dict[str, tuple[str, ...]], told: Sequence[str], wi
     for heading, entries in rows(chosen):
         page.heading(heading)
         for shown, name, sentence in entries:
-            page.rows.append(
-                (Span(f"  {shown:<12}", "bright", bold=True), Span(sentence), Span(f"  {name}", "dim"))
-            )
+            first, *more = wrap(sentence, max(width - 32, 20))
+            page.rows.append((Span(f"  {shown:<12}", "bright", bold=True), Span(f"{name:<16} ", "dim"), Span(first)))
+            page.rows += [(Span(" " * 31), Span(line)) for line in more]
     page.heading("Your own keys")
-    page.text('In keys.toml of the settings folder: action = "key", or a list of keys. The names stand at the right.')
+    page.text('In keys.toml of the settings folder: action = "key", or a list of keys. The names stand in the middle.')
     return page.rows
 
 
@@ -80,7 +81,7 @@ def detail(desk: Desk, key: str, width: int, form: Form) -> list[Line]:
     results = [(tag, r) for tag, r in (("A", desk.result_a), ("B", desk.result_b)) if r is not None]
     for tag, result in results:
         page.heading(f"{tag}  {result.scan.title}")
-        _value(page, result[key])
+        _value(page, result[key], result.scan)
         lo, hi = result.scan.range_nm
         for weight in metric.weights:
             share = coverage(weight, lo, hi)
@@ -103,14 +104,21 @@ def detail(desk: Desk, key: str, width: int, form: Form) -> list[Line]:
     return page.rows
 
 
-def _value(page: Writer, value: Value) -> None:
+def _unknown(scan: Scan) -> str:
+    """Why a number has no uncertainty."""
+    stated = [f"{key} {scan.meta[key]}" for key in _COMPONENTS if scan.meta.get(key)]
+    if stated:
+        return f"not known: the file states {', '.join(stated)}, which this number does not carry through"
+    return f"not known: the file states none of {', '.join(_COMPONENTS)}"
+
+
+def _value(page: Writer, value: Value, scan: Scan) -> None:
     if value.value is None:
         page.entry("value", f"not available: {value.unavailable}", "bright", bold=True)
         return
     wide = value.expanded_uncertainty
     page.entry("value", f"{number(value.value, wide)} {spread(wide)} {unit(value.unit)}".replace("  ", " "), "bright", bold=True)
-    known = f"{spread(wide)}, expanded, k = 2" if wide is not None else "not known: no component of it is at hand for this number"
-    page.entry("uncertainty", known)
+    page.entry("uncertainty", f"{spread(wide)}, expanded, k = 2" if wide is not None else _unknown(scan))
     if value.note:
         page.entry("note", value.note)
 
@@ -155,7 +163,7 @@ def _facts(page: Writer, scan: Scan) -> None:
     page.entry("unit", given)
     for key in scan.meta:
         if key not in ("title", "unit"):
-            page.entry(key[:LABEL], scan.meta[key])
+            page.entry(key[:FACT], scan.meta[key], room=FACT)
 
 
 def condition_rows(desk: Desk, width: int, form: Form) -> list[Line]:
@@ -170,7 +178,8 @@ def condition_rows(desk: Desk, width: int, form: Form) -> list[Line]:
     unsaid = [c for c in found if c.unsaid]
     page.heading("Differ" if differ else "Nothing that both files state differs")
     for condition in differ:
-        page.entry(condition.key, f"A {condition.values[0]}   B {condition.values[1]}", "bright", bold=True, room=22)
+        for label, tag, value in ((condition.key, "A", condition.values[0]), ("", "B", condition.values[1])):
+            page.entry(label, f"{tag} {value}", "bright", bold=True, room=22)
     page.heading("Unsaid" if unsaid else "Nothing is unsaid")
     for condition in unsaid:
         one, two = condition.values

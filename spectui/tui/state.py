@@ -16,7 +16,6 @@ from spectui.core.metrics import FIRST_CARDS, catalogue, metrics
 from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
-from spectui.report.numbers import number
 
 # What a shelf row shows of a scan that is not in a pane.
 SHELF_KEYS = ("ppfd", "r_fr")
@@ -238,7 +237,7 @@ class Desk:
             self.news = f"{pane} put from {row + 1}/{len(self.rows)}"
         else:
             self.view = views.bounded(before, shown)
-            self.news = f"y scale held at {number(before.top)}   {pane} put from {row + 1}/{len(self.rows)}"
+            self.news = f"y scale held at {before.top:g}   {pane} put from {row + 1}/{len(self.rows)}"
         self._kind = kind
         self.nm = min(max(self.nm, self.view.bounds[0]), self.view.bounds[1])
 
@@ -287,7 +286,7 @@ class Desk:
     def fit(self) -> None:
         """Fit the y scale to what is shown."""
         self.view = views.rescale(self.view, self.shown)
-        self.news = f"y scale fitted, held at {number(self.view.top)}"
+        self.news = f"y scale fitted, held at {self.view.top:g}"
 
     def turn_axis(self) -> None:
         """Change the y axis between energy and photons."""

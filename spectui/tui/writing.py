@@ -13,7 +13,7 @@ from spectui.report import text
 from spectui.shelf import sidecar
 from spectui.shelf.folder import Found
 from spectui.tui import loading
-from spectui.tui.layout import Layout
+from spectui.tui.layout import Box, Layout
 from spectui.tui.state import Desk
 
 
@@ -54,9 +54,9 @@ def document(host: Any, width: int, height: int) -> str:
         drawn = panels(desk, lay, width, height, host)
     finally:
         desk.news = before
-    drawn.pop("foot", None)
-    drawn.pop("shelf", None)
-    rows = [row for row in together(drawn, lay, width, height)]
+    for name in ("ground", "foot", "shelf"):
+        drawn.pop(name, None)
+    rows = together(drawn, lay, width, height)
     left = min((len(row) - len(row.lstrip()) for row in rows if row.strip()), default=0)
     screen = "\n".join(row[left:] for row in rows).strip("\n")
     compared, result = desk.comparison, desk.result_a
@@ -68,7 +68,8 @@ def document(host: Any, width: int, height: int) -> str:
 def together(drawn: dict[str, list[Line]], lay: Layout, width: int, height: int) -> list[str]:
     """Return the panels' text at their places, a string a row, without blanks at the ends."""
     rows = [""] * height
-    for name, box in sorted(lay.boxes.items(), key=lambda item: (item[0] == "shelf", item[1].x)):
+    boxes = {"ground": Box(0, 0, width, height), **lay.boxes}
+    for name, box in sorted(boxes.items(), key=lambda item: (item[0] != "ground", item[0] == "shelf", item[1].x)):
         for y, line in enumerate(drawn.get(name, [])[: box.height]):
             row = rows[box.y + y]
             before = row + " " * (box.x - cell_width(row)) if cell_width(row) <= box.x else row[: box.x]

@@ -55,6 +55,11 @@ class KeyScreen(Screen[Any], inherit_bindings=False):
         """Turn a key into its action; while a text is being typed, into text."""
         event.stop()
         event.prevent_default()
+        top = self.app.screen
+        if top is not self:
+            # Typed ahead, before the screen that the last key opened or closed took over.
+            top.post_message(events.Key(event.key, event.character))
+            return
         key = key_of(event)
         if self.field is not None:
             self.field.key(key)
@@ -84,6 +89,10 @@ class KeyScreen(Screen[Any], inherit_bindings=False):
         """Open a text field in the news row."""
         self.field = field
         self.redraw()
+
+    def end_field(self) -> None:
+        """Close the text field."""
+        self.field = None
 
     def get_line_filters(self) -> tuple[()]:
         """No filter: the styles are made for the terminal's depth."""

@@ -82,7 +82,7 @@ class CardsScreen(Sheet):
         self._keep(f"set {self.sets.current}, {len(self.sets.sets)} in all")
 
     def do_card_keep(self) -> None:
-        self.ask(Field("name of the set:", self._named, self._closed))
+        self.ask(Field("name of the set:", self._named, self.end_field))
 
     def do_card_drop(self) -> None:
         name = self.sets.current
@@ -99,9 +99,6 @@ class CardsScreen(Sheet):
         self.sets = self.sets.kept(name)
         self._keep(f"kept as {name}")
         return True
-
-    def _closed(self) -> None:
-        self.field = None
 
     def _take(self, keys: tuple[str, ...], at: str, news: str) -> None:
         self.sets = self.sets.changed(keys)

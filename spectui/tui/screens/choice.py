@@ -52,6 +52,7 @@ class Choice(Sheet):
         self._items = list(items)
         self._typed = Field("", lambda text: False, lambda: None, typed)
         self._keep = keep
+        self._old = bool(typed)
         self._first = 0
         self._found = matching(self._items, typed)
         self.cursor = next((n for n, item in enumerate(self._found) if item.value == chosen), 0)
@@ -63,6 +64,10 @@ class Choice(Sheet):
             self.run(action)
             return
         before = self._typed.text
+        if self._old and len(key) == 1:
+            # Words of the last time are there to be seen and used again; typing new ones replaces them.
+            self._typed.text, self._typed.at = "", 0
+        self._old = False
         self._typed.key(key)
         if self._typed.text != before:
             self._found = matching(self._items, self._typed.text)

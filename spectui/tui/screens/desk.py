@@ -17,7 +17,7 @@ from spectui.tui.field import Field
 from spectui.tui.layout import SMALLEST, Layout, layout, shelf_shown
 from spectui.tui.screens.openings import Openings
 from spectui.tui.state import Desk, Row
-from spectui.tui.widgets import bars, foot, heads, picture, shelf, strip, teach
+from spectui.tui.widgets import bars, beside, foot, heads, picture, shelf, strip, teach
 from spectui.tui.widgets.lines import Lines
 
 # In the order in which they lie on each other: `ground` is what shows between the others.
@@ -167,6 +167,7 @@ def panels(
         drawn["picture"] = teach.lines(desk, boxes["picture"], form)
     else:
         drawn["picture"] = picture.lines(desk, lay, boxes["picture"], form, not host.paint.colourful)
+    drawn["ground"] = beside.rule(width, height - 3, form) if lay.apart else []
     if "bars" in boxes:
         drawn["bars"] = bars.lines(desk, boxes["bars"], form)
     if "shelf" in boxes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from spectui.core.errors import SpectuiError
 from spectui.core.units import UNITS
 from spectui.files.safe import safe
-from spectui.report.numbers import number, unit
+from spectui.report.numbers import number
 from spectui.tui import memory, pages, themes, writing
 from spectui.tui.actions import ACTIONS, DESK
 from spectui.tui.field import Field
@@ -73,8 +73,8 @@ class Openings(KeyScreen):
                 items.append(Item(at, row.name, row.error or "not read yet", also=str(row.path)))
                 continue
             ppfd = row.result["ppfd"].value if row.result is not None else None
-            light = f"{number(ppfd)} {unit('umol/m2/s')}" if ppfd is not None else ""
-            beside = "   ".join(text for text in (scan.meta.get("place", ""), scan.taken_at or "", light) if text)
+            taken = (scan.taken_at or "")[:16].replace("T", " ")
+            beside = f"PPFD {number(ppfd):>6}   {taken:<16}   {scan.meta.get('place', '')}"
             items.append(Item(at, scan.title, beside, also=" ".join([str(row.path), *scan.meta.values()])))
         typed = self.host.typed.get("find", "")
         screen = Choice("Find", "scans by words of title, place and other facts", items, self.desk.cursor, typed, self._keep("find"))
@@ -107,15 +107,12 @@ class Openings(KeyScreen):
         desk, form = self.desk, self.host.form
         self._page("Conditions", "Is it fair to compare A and B?", lambda width: pages.condition_rows(desk, width, form))
 
-    def _closed(self) -> None:
-        self.field = None
-
     def do_wavelength(self) -> None:
-        self.ask(Field("wavelength, nm:", self.desk.type_wavelength, self._closed))
+        self.ask(Field("wavelength, nm:", self.desk.type_wavelength, self.end_field))
 
     def do_hours(self) -> None:
         hours = self.desk.hours
-        self.ask(Field("hours of light a day, for DLI:", self._hours, self._closed, f"{hours:g}" if hours else ""))
+        self.ask(Field("hours of light a day, for DLI:", self._hours, self.end_field, f"{hours:g}" if hours else ""))
 
     def _hours(self, text: str) -> bool:
         if not self.desk.set_hours(text):
@@ -128,7 +125,7 @@ class Openings(KeyScreen):
         if self.desk.result_a is None:
             self.desk.news = "nothing to write: pane A is empty"
             return
-        self.ask(Field("write to:", self._write, self._closed, writing.free_name(self.desk)))
+        self.ask(Field("write to:", self._write, self.end_field, writing.free_name(self.desk)))
 
     def _write(self, text: str) -> bool:
         width, height = self.size

@@ -27,7 +27,7 @@ class Page(Sheet):
         self._top = max(min(self._top, self._length - self.room), 0)
         last = self._top + self.room
         more = self._length - last
-        self.news = f"{more} rows more below" if more > 0 else ("the end" if self._top else "")
+        self.news = f"{more} more row{'' if more == 1 else 's'} below" if more > 0 else ("the end" if self._top else "")
         return rows[self._top : last]
 
     def _scroll(self, by: int) -> None:

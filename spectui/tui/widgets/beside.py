@@ -19,3 +19,8 @@ def beside(left: Sequence[Line], right: Sequence[Line], width: int, form: Form) 
         two = right[y] if y < len(right) else blank
         rows.append(fitted([*one, rule, *two], width))
     return rows
+
+
+def rule(box_width: int, height: int, form: Form) -> list[Line]:
+    """Return rows that hold the rule between the panes alone: it also stands where no panel does."""
+    return beside([], [fitted([], (box_width - 4) // 2)] * height, box_width, form)

@@ -30,6 +30,10 @@ def lines(desk: Desk, lay: Layout, box: Box, form: Form) -> list[Line]:
         rows = _strips(cards, desk.selected, lay, width, form, "AB")
         words = "" if lay.bars else words  # the bars' heading tells it
     caution = any(needs_caution(result) for result in (a, b) if result is not None)
+    if lay.apart:
+        pane = lay.pane(box)
+        over = beside([_over("", caution, pane, form)], [_over(words, False, pane, form)], box.width, form)
+        return [*over, *rows]
     return [_over(words, caution, width, form), *rows]
 
 

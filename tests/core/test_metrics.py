@@ -135,7 +135,7 @@ def test_truncated_range_is_not_available_and_says_what_is_needed(
 
 @pytest.mark.parametrize(("key", "span"), NEEDS)
 @pytest.mark.parametrize("side", ["below", "above"])
-@pytest.mark.parametrize("share", [0.0009, 0.0011])
+@pytest.mark.parametrize("share", [0.00099, 0.00101])
 def test_a_thousandth_of_the_weight_may_be_missing(
     key: str, span: tuple[float, float], side: str, share: float
 ) -> None:

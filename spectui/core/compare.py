@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import isfinite
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -147,10 +148,17 @@ def _row(results: tuple[Result, ...], key: str) -> Row:
         found[0].unit,
         tuple(v.value for v in found),
         differences,
-        tuple(None if d is None or not first else 100.0 * d / first for d in differences),
+        tuple(_percent(d, first) for d in differences),
         (None,) * len(found),
         tuple(v.unavailable for v in found),
     )
+
+
+def _percent(difference: float | None, reference: float | None) -> float | None:
+    if difference is None or not reference:
+        return None
+    percent = 100.0 * difference / reference
+    return percent if isfinite(percent) else None
 
 
 def _scaled(scan: Scan, reference: Scan, scale: str) -> Scan:

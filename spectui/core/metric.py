@@ -54,6 +54,8 @@ class Metric:
 
 
 def ratio(above: Array, below: Array, factor: float = 1.0) -> Array:
-    """Return factor · above / below, NaN where `below` is not above zero (no light to refer to)."""
+    """Return factor · above / below, NaN where `below` is not above zero, or too near to it (no light to refer to)."""
     good = below > 0
-    return np.where(good, factor * above / np.where(good, below, 1.0), np.nan)
+    with np.errstate(over="ignore"):
+        found = factor * above / np.where(good, below, 1.0)
+    return np.where(good & np.isfinite(found), found, np.nan)

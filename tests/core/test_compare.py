@@ -75,6 +75,13 @@ def test_reference_without_light_has_differences_and_no_percent() -> None:
     json.dumps(compare(dark, dark).as_dict(), allow_nan=False)
 
 
+def test_reference_next_to_nothing_has_no_percent() -> None:
+    nothing = Scan.build(COARSE, np.full(6, 1e-312), IRRADIANCE)
+    row = compare(nothing, A).rows["ppfd"]
+    assert row.percent[1] is None
+    json.dumps(compare(nothing, A).as_dict(), allow_nan=False)
+
+
 def test_reference_without_the_number_has_no_difference() -> None:
     short = Scan.build([380, 730], [1, 1], IRRADIANCE)
     row = compare(short, A).rows["eppfd"]

@@ -227,6 +227,13 @@ def test_all_negative(key: str) -> None:
         assert np.isnan(as_batch(key, nm, -values))
 
 
+def test_ratio_to_next_to_nothing_is_not_available() -> None:
+    nm = np.array([LO, 400, 500, 600, 700, HI])
+    found = one("b_r", nm, np.array([0, 1e10, 0, 5e-324, 1e-320, 0]))
+    assert unavailable(found)
+    assert np.isnan(as_batch("b_r", nm, np.array([0, 1e10, 0, 5e-324, 1e-320, 0])))
+
+
 def test_negative_band_stays_in_its_numbers() -> None:
     """By hand: −0.1 W m-2 nm-1 in 400-500 nm, 1 above."""
     nm = np.array([LO, 400, 500, 500 + 1e-9, HI])

@@ -54,7 +54,10 @@ def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = FULL) -> list[
         ink = "dim" if bar.within or bar.value is None else "bright"
         number = glyphs(bar.number, form)
         spans = [
-            Span(" " * NAMES + bar.name.ljust(max(NUMBERS - NAMES - cell_width(number), cell_width(bar.name) + 1)), "text"),
+            Span(
+                " " * NAMES + bar.name.ljust(max(NUMBERS - NAMES - cell_width(number), cell_width(bar.name) + 1)),
+                "text",
+            ),
             Span(number, ink, bold=ink == "bright"),
             Span(" " + glyphs(bar.spread, form), "dim"),
         ]

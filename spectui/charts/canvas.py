@@ -127,10 +127,12 @@ def _fill(codes: Grid, styles: Grid, reduced: Columns, on: Scale, form: Form, *,
 
 
 def _edge_from(eighths: Floats) -> Floats:
-    """Return the lowest row of each column's outline: its own edge, or where a lower neighbour's edge stands."""
-    rows = np.maximum(np.ceil(eighths / 8.0) - 1, 0)
+    """Return the lowest row of each column's outline: its edge's, or what joins it to a lower neighbour's edge."""
+    rows = np.ceil(eighths / 8.0) - 1  # -1 where the column is empty
     beside = np.minimum(np.concatenate((rows[:1], rows[:-1])), np.concatenate((rows[1:], rows[-1:])))
-    return np.asarray(np.minimum(rows, beside + 1))
+    # An edge of less than half a cell would float above its neighbour's: it takes the cell beneath with it.
+    thin = eighths - rows * 8 < 4
+    return np.asarray(np.clip(np.minimum(rows, beside + 1 - thin), 0, None))
 
 
 def _dots(codes: Grid, styles: Grid, cover: Floats, b: Scan, factor: float, view: View, on: Scale, form: Form) -> None:

@@ -44,7 +44,8 @@ def caret_line(
     while parts:
         tight = [part._replace(gap=1) for part in parts]
         whole = (len(parts), 0) if at - GUTTER >= (width - GUTTER) / 2 else (0, len(parts))
-        for some, splits in ((parts, whole), (tight, whole), (tight, range(1, len(parts)))):
+        bare = [tight[0]._replace(gap=0), *tight[1:]]
+        for some, splits in ((parts, whole), (tight, whole), (bare, whole), (tight, range(1, len(parts)))):
             for split in splits:  # how many parts stand left of the caret
                 before = sum(part.cells for part in some[:split])
                 if before <= at and sum(part.cells for part in some[split:]) <= width - at - 1:

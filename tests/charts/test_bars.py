@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spectui.charts.bars import Bar, bars, room, scale_end
@@ -31,6 +31,7 @@ def test_the_picture_in_ascii() -> None:
     ]
 
 
+@settings(deadline=None)
 @given(
     st.lists(st.tuples(VALUES, st.floats(1e-3, 1e4)), min_size=1, max_size=5),
     st.integers(40, 150),

@@ -113,6 +113,8 @@ def test_the_cell_rule_never_shows_the_order_reversed() -> None:
     assert cell(1.75, 1.1) == ("dots", "fill", False)
     assert cell(1.75, 1.6) == ("dots", "fill", False)
     assert cell(1.5, 1.9) == ("dots", "bg", False)
+    assert cell(1.5, 1.6) == ("dots", "bg", False)
+    assert cell(1.6, 1.6) == ("dots", "fill", False)
     assert cell(1.25, 1.1) == ("dots", "bg", False)
     assert cell(3.0, 1.1) == ("dots", "fill", False)
 

@@ -37,6 +37,13 @@ def test_the_reading_is_never_cut(nm: float, width: int, form: Form) -> None:
     assert words[1] == "nm" and words[2] == "A" and words[4] == "B" and words[6] == ("B-A" if form.ascii else "B−A")
 
 
+def test_at_the_design_width_the_reading_stands_on_one_side() -> None:
+    for nm in range(380, 801):
+        text = plain(caret_line(A, B, VIEW, nm, 79)).strip()
+        assert text[0] == "▲" or text[-1] == "▲", nm
+
+
+@settings(deadline=None)
 @given(st.floats(380, 800))
 def test_in_half_a_screen_the_reading_is_parted_and_not_cut(nm: float) -> None:
     text = plain(caret_line(A, B, VIEW, nm, 58, without_a=True))

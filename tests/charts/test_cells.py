@@ -6,7 +6,7 @@ import itertools
 from unicodedata import category, east_asian_width
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spectui.charts.cells import (
@@ -56,6 +56,7 @@ def test_widths_agree_with_the_screen_library() -> None:
         assert cell_width(text) == cell_len(text), text
 
 
+@settings(deadline=None)
 @given(TEXTS, st.integers(0, 30), st.booleans())
 def test_cuts_fit_and_keep_what_fits(text: str, cells: int, ascii_only: bool) -> None:
     for cut in (cut_end, cut_middle):
@@ -73,6 +74,7 @@ def test_a_title_is_cut_in_its_middle() -> None:
     assert cut_end("a long place", 8) == "a long…"
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(TEXTS, st.sampled_from(["text", "dim"]), st.sampled_from(["bg", "fill"])), max_size=8),
        st.integers(0, 60))  # fmt: skip
 def test_a_fitted_line_has_its_width_and_no_two_equal_neighbours(parts: list[tuple[str, str, str]], width: int) -> None:

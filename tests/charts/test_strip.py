@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spectui.charts.cells import Form, line_width, plain
@@ -42,6 +42,7 @@ def test_the_selected_card_is_one_tile_of_eleven_cells_on_which_nothing_is_dim()
         assert line_width(before) == 30
 
 
+@settings(deadline=None)
 @given(
     st.integers(20, 200),
     st.integers(0, 7),

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spectui.charts.view import GUTTER, View, bounded, column, fit, nice_top, pan, rescale, showing, whole, zoom
@@ -20,6 +20,7 @@ def test_a_scale_ends_at_a_round_value_a_little_above_the_peak(peak: float, top:
     assert nice_top(peak) == pytest.approx(top, rel=1e-12)
 
 
+@settings(deadline=None)
 @given(st.floats(1e-9, 1e9))
 def test_a_scale_holds_its_peak_and_wastes_less_than_a_third(peak: float) -> None:
     assert peak < nice_top(peak) < peak * 1.34
@@ -36,6 +37,7 @@ def test_a_view_begins_with_380_to_800_as_far_as_the_scans_reach() -> None:
     assert fit([]).hi == 800
 
 
+@settings(deadline=None)
 @given(st.floats(380, 800), st.floats(0.05, 20))
 def test_zoom_keeps_the_wavelength_in_its_column_unless_a_bound_is_met(about: float, factor: float) -> None:
     view = zoom(VIEW, about, factor)
@@ -47,6 +49,7 @@ def test_zoom_keeps_the_wavelength_in_its_column_unless_a_bound_is_met(about: fl
     assert view.hi - view.lo >= 5.0 - 1e-9
 
 
+@settings(deadline=None)
 @given(st.floats(-1000, 1000))
 def test_pan_keeps_the_width_and_the_bounds(step: float) -> None:
     view = pan(VIEW, step)

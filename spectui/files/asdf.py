@@ -13,11 +13,13 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from spectui.files.safe import shown
+
 LONGEST_RUN = 1_000_000
 NAN = float("nan")
 
 # Anything that plain float() on the parts of a line would take wrongly, or not at all.
-_PACKED = re.compile(r"[A-DF-Za-df-z@%?_]|[Ee](?![+-])|[0-9.][+-]")
+_PACKED = re.compile(r"[A-DF-Za-df-z@%?_]|[Ee](?![+-])|[0-9.][+-]|[^\x00-\x7f]")
 _TOKEN = re.compile(
     r"(?P<plain>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[Ee][+-][0-9]{1,3}(?![0-9]))?)"
     r"|(?P<squeezed>[@A-Ia-i])(?P<sq>[0-9]*\.?[0-9]*)"
@@ -47,7 +49,8 @@ def line(text: str) -> Line:
     if _PACKED.search(text) is None:
         parts = text.replace(",", " ").replace(";", " ").split()
         try:
-            return Line(parts[0] if parts else "", [float(part) for part in parts[1:]], False)
+            numbers = [float(part) for part in parts]
+            return Line(parts[0] if parts else "", numbers[1:], False)
         except ValueError:
             pass  # the way below knows what to say
     x: str | None = None
@@ -57,17 +60,17 @@ def line(text: str) -> Line:
     while at < len(text):
         found = _TOKEN.match(text, at)
         if found is None:
-            raise ValueError(f"{text[at]!r} is no digit of any packing")
+            raise ValueError(f"{shown(text[at])} is no digit of any packing")
         at = found.end()
         if found["divider"] is not None:
             apart = True
             continue
         if not apart and found["plain"] is not None and found["plain"][0] not in "+-":
-            raise ValueError(f"expected a number, got {text[: found.end()].split()[-1]!r}")
+            raise ValueError(f"expected a number, got {shown(text[: found.end()].split()[-1])}")
         apart = False
         if x is None:
             if found["plain"] is None:
-                raise ValueError(f"expected the line to begin with its X, got {found[0]!r}")
+                raise ValueError(f"expected the line to begin with its X, got {shown(found[0])}")
             x = found["plain"]
         elif found["plain"] is not None:
             values.append(float(found["plain"]))
@@ -79,14 +82,14 @@ def line(text: str) -> Line:
             values.append(float(_DIGITS[found["squeezed"]] + found["sq"]))
             step = None
         elif not values or (values[-1] != values[-1] and found["difference"] is not None):
-            raise ValueError(f"{found[0]!r} refers to the value before it, and there is none")
+            raise ValueError(f"{shown(found[0])} refers to the value before it, and there is none")
         elif found["difference"] is not None:
             step = float(_DIGITS[found["difference"]] + found["di"])
             values.append(values[-1] + step)
         else:
             times = int(_TIMES[found["repeat"]] + found["re"])
             if len(values) + times > LONGEST_RUN:
-                raise ValueError(f"{found[0]!r} repeats a value more than {LONGEST_RUN} times")
+                raise ValueError(f"{shown(found[0])} repeats a value more than {LONGEST_RUN} times")
             for _ in range(times - 1):
                 values.append(values[-1] if step is None else values[-1] + step)
     return Line(x or "", values, step is not None)
@@ -95,4 +98,4 @@ def line(text: str) -> Line:
 def last_place(text: str) -> float:
     """Return the worth of the last digit of a decimal number as written: `400.25` → 0.01, `1.5E-3` → 0.0001."""
     mantissa, _, exponent = text.upper().partition("E")
-    return float(10 ** (int(exponent or 0) - len(mantissa.partition(".")[2])))
+    return float(10.0 ** max(-300, min(300, int(exponent or 0) - len(mantissa.partition(".")[2]))))

@@ -19,6 +19,7 @@ from spectui.files.jcamptext import text
 from spectui.files.ldr import DATA_TYPE, KEYS, PROGRAM, UNCERTAINTY, Block, Record, blocks, looks_like
 from spectui.files.ldr import plain_label as plain
 from spectui.files.quote import unquote
+from spectui.files.safe import shown
 from spectui.files.text import FileUnitError, decode, lines_of
 
 __all__ = ["looks_like", "read", "text"]
@@ -72,7 +73,9 @@ def _scan(block: Block, source: str, unit: str | None, skip_gaps: bool, index: i
     elif form == "(XY..XY)":
         table = points(block, record, source)
     else:
-        raise FileError(source, f"a table {record.lines[0].strip()!r}, expected (X++(Y..Y)) or (XY..XY)", record.line)
+        raise FileError(
+            source, f"a table {shown(record.lines[0].strip())}, expected (X++(Y..Y)) or (XY..XY)", record.line
+        )
     if not block.ended and block.get("NPOINTS") is None:
         raise FileError(source, "neither ##END= nor ##NPOINTS=: the file may be cut short", record.line)
     given, scale, flags, more = _unit(block, source, unit)
@@ -107,11 +110,13 @@ def _unit(block: Block, source: str, unit: str | None) -> tuple[str | None, floa
     declared, scale = (TRANSMITTANCE, 0.01) if name in _PERCENT else (_declared(record.text), 1.0)
     arbitrary = name in _RELATIVE and declared is None
     if wanted is not None and wanted != declared and (declared not in (None, RELATIVE) or name in _NO_IRRADIANCE):
-        message = f"##YUNITS= is {record.text!r}, {wanted} was asked for: leave --unit out, or correct the file"
+        message = f"##YUNITS= is {shown(record.text)}, {wanted} was asked for: leave --unit out, or correct the file"
         raise FileUnitError(source, message, record.line)
     if wanted is not None or declared is not None or arbitrary:
         return wanted or declared, scale, (), {}
-    message = f"the file holds {record.text}, which is no unit of irradiance known here: read as a relative spectrum"
+    message = (
+        f"the file holds {shown(record.text)}, which is no unit of irradiance known here: read as a relative spectrum"
+    )
     return None, 1.0, (Flag("other_quantity", DOUBT, message),), {"y_units": record.text}
 
 
@@ -130,7 +135,7 @@ def _declared(text: str) -> str | None:
 
 def _metadata(block: Block) -> dict[str, str]:
     """Return what a block says besides its numbers; user labels keep their name as it is written."""
-    standard: dict[str, str] = {}
+    standard: dict[str, list[str]] = {}
     own: dict[str, str] = {}
     for record in block.records:
         if record.name.startswith("$"):
@@ -139,10 +144,9 @@ def _metadata(block: Block) -> dict[str, str]:
                 own[unquote(key)] = record.text
         elif record.label not in _STRUCTURE and record.text and not _ours(record):
             key = KEYS.get(record.label) or re.sub(r"[\s\-_/]+", "_", record.name.lower()).strip("_")
-            standard[key] = f"{standard[key]}\n{record.text}" if key in standard else record.text
-    if "taken_at" not in own:
-        standard |= _taken(block)
-    return standard | own
+            standard.setdefault(key, []).append(record.text)
+    taken = {} if "taken_at" in own else _taken(block)
+    return {key: "\n".join(texts) for key, texts in standard.items()} | taken | own
 
 
 def _ours(record: Record) -> bool:

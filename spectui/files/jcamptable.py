@@ -12,6 +12,7 @@ from spectui.core.errors import FileError
 from spectui.files import asdf
 from spectui.files.ldr import UNCERTAINTY, Block, Record, even_grid
 from spectui.files.ldr import plain_label as plain
+from spectui.files.safe import shown
 
 LONGEST_TABLE = 1_000_000
 
@@ -36,7 +37,7 @@ def _number(block: Block, label: str, source: str) -> tuple[float, Record] | Non
         return None
     for record in found:
         if _AFFN.fullmatch(record.text) is None or not np.isfinite(float(record.text)):
-            raise FileError(source, f"##{record.name}= is {record.text[:40]!r}, expected a number", record.line)
+            raise FileError(source, f"##{record.name}= is {shown(record.text)}, expected a number", record.line)
         if float(record.text) != float(found[0].text):
             message = f"##{record.name}= stands twice with different values: {found[0].text} and {record.text}"
             raise FileError(source, message, record.line)
@@ -58,7 +59,7 @@ def _to_nm(block: Block, source: str) -> float:
         raise FileError(source, "##XUNITS= is missing, expected NANOMETERS", block.line)
     factor = _NM.get(plain(record.text))
     if factor is None:
-        message = f"##XUNITS= is {record.text!r}, expected NANOMETERS (or MICROMETERS, ANGSTROMS)"
+        message = f"##XUNITS= is {shown(record.text)}, expected NANOMETERS (or MICROMETERS, ANGSTROMS)"
         if re.search(r"CM|HZ|EV", plain(record.text)):
             message += ": values per wavenumber, frequency or energy do not turn into values per nm by a factor"
         raise FileError(source, message, record.line)
@@ -153,7 +154,7 @@ def points(block: Block, table: Record, source: str) -> Table:
             elif _AFFN.fullmatch(part) and np.isfinite(float(part)):
                 numbers.append(float(part))
             elif part:
-                raise FileError(source, f"expected pairs of numbers x, y, got {part[:40]!r}", number)
+                raise FileError(source, f"expected pairs of numbers x, y, got {shown(part)}", number)
             else:
                 continue
             texts.append(part)

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from spectui.core.errors import FileError, NotAScan
 from spectui.files.quote import unquote
+from spectui.files.safe import safe, shown
 
 PROGRAM = "spectui"
 DATA_TYPE = "UV/VIS SPECTRUM"
@@ -97,7 +98,7 @@ def blocks(lines: Sequence[str], source: str) -> list[Block]:
             continue
         name, equals, text = line[2:].partition("=")
         if not equals:
-            raise FileError(source, f"expected ##LABEL=text, got a label without =: {line[:40]!r}", number)
+            raise FileError(source, f"expected ##LABEL=text, got a label without =: {shown(line)}", number)
         record = Record(plain_label(name), name.strip(), [text], number)
         if record.label == "TITLE":
             if len(inside) >= DEEPEST:
@@ -109,7 +110,7 @@ def blocks(lines: Sequence[str], source: str) -> list[Block]:
             early = [record]
             continue
         elif not inside:
-            raise FileError(source, f"##{record.name}= outside of a block: ##TITLE= comes first", number)
+            raise FileError(source, f"##{safe(record.name)[:40]}= outside of a block: ##TITLE= comes first", number)
         if record.label == "END":
             inside.pop().ended = True
         else:

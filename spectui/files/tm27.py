@@ -13,13 +13,12 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-import numpy as np
-
 from spectui.core.errors import FileError, NotAScan, ScanError
 from spectui.core.scan import DOUBT, FAULT, Flag, Scan
 from spectui.core.units import COUNTS, RELATIVE, parse_unit
 from spectui.files.quote import unquote
-from spectui.files.text import FileUnitError
+from spectui.files.safe import shown
+from spectui.files.text import FileUnitError, is_gap, number
 from spectui.files.tm27text import MARK, OTHER_QUANTITIES, PROGRAM, UNITS, key_of, text
 
 __all__ = ["looks_like", "read", "text"]
@@ -48,7 +47,7 @@ def read(data: bytes, source: str, *, unit: str | None = None, skip_gaps: bool =
     `unit` is what the user says the values are: it holds where the file says relative or other, else it must agree.
     Raises FileError with the line, NotAScan where the XML is no TM-27.
     """
-    header: dict[str, str] = {}
+    said: dict[str, list[str]] = {}
     found: list[list[_Element]] = []
     for element in _elements(data, source):
         place, _, name = element.path.rpartition("/")
@@ -59,7 +58,8 @@ def read(data: bytes, source: str, *, unit: str | None = None, skip_gaps: bool =
         elif place == "Header":
             text = _text(element)
             if text is not None:
-                header[name] = f"{header[name]}\n{text}" if name in header else text
+                said.setdefault(name, []).append(text)
+    header = {name: "\n".join(texts) for name, texts in said.items()}
     if not found:
         raise FileError(source, "expected an element SpectralDistribution, found none")
     return [
@@ -82,7 +82,7 @@ def _elements(data: bytes, source: str) -> list[_Element]:
         local = name.rpartition(":")[2]
         line = parser.CurrentLineNumber
         if not path and not local.upper().startswith("IESTM27"):
-            raise NotAScan(source, f"an XML document {local!r}, expected IES TM-27 (IESTM2714)")
+            raise NotAScan(source, f"an XML document {shown(local)}, expected IES TM-27 (IESTM2714)")
         if len(path) >= DEEPEST:
             raise FileError(source, f"elements nested deeper than {DEEPEST}", line)
         path.append(local)
@@ -173,12 +173,12 @@ def _unit(said: tuple[str, int], meta: dict[str, str], source: str, unit: str | 
             meta["spectral_quantity"] = quantity
         return wanted, ()
     if wanted not in (None, declared, RELATIVE if absolute else None):
-        message = f"the file holds {quantity}, {wanted} was asked for: leave --unit out, or correct the file"
+        message = f"the file holds {shown(quantity)}, {wanted} was asked for: leave --unit out, or correct the file"
         raise FileUnitError(source, message, line)
     if declared is not None:
         return declared, ()
     meta["spectral_quantity"] = quantity
-    message = f"the file holds {quantity}, not irradiance: read as a relative spectrum"
+    message = f"the file holds {shown(quantity)}, not irradiance: read as a relative spectrum"
     return RELATIVE, (Flag("other_quantity", DOUBT, message),)
 
 
@@ -191,31 +191,26 @@ def _numbers(
     for row in rows:
         if row.wavelength is None:
             raise FileError(source, "SpectralData without the attribute wavelength", row.line)
-        at = _number(row.wavelength, "the attribute wavelength", source, row.line)
+        at = number(row.wavelength.strip())
+        if at is None:
+            message = f"the attribute wavelength is {shown(row.wavelength)}, expected a number with a decimal point"
+            raise FileError(source, message, row.line)
         text = _text(row) or ""
-        value = np.nan if text.lower() in ("", "nan") else _number(text, "the value", source, row.line)
-        if not np.isfinite(at):
-            raise FileError(source, f"the attribute wavelength is {row.wavelength!r}, not a finite number", row.line)
-        if np.isfinite(value):
+        value = number(text)
+        if value is not None:
             nm.append(at)
             values.append(value)
+        elif not is_gap(text):
+            message = f"the value at {at:g} nm is {shown(text)}, expected a number with a decimal point"
+            raise FileError(source, message, row.line)
         elif skip_gaps:
             skipped += 1
         else:
-            shown = repr(text) if text else "empty"
-            message = f"the value at {at:g} nm is {shown}, expected a number; --skip-gaps leaves such samples out"
+            met = shown(text) if text else "empty"
+            message = f"the value at {at:g} nm is {met}, expected a number; --skip-gaps leaves such samples out"
             raise FileError(source, message, row.line)
-    flags = (Flag("gaps_skipped", FAULT, f"{skipped} empty samples left out"),) if skipped else ()
+    flags = (Flag("gaps_skipped", FAULT, f"{skipped} samples without a number were left out"),) if skipped else ()
     return nm, values, flags
-
-
-def _number(text: str, what: str, source: str, line: int) -> float:
-    try:
-        if "_" not in text:
-            return float(text)
-    except ValueError:
-        pass
-    raise FileError(source, f"{what} is {text!r}, expected a number with a decimal point", line)
 
 
 def _from_comments(text: str | None) -> dict[str, str]:

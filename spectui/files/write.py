@@ -51,7 +51,8 @@ def targets(scans: Sequence[Scan], path: str | os.PathLike[str], to: str | None 
     """Return the files that `write` would write: `path`, or numbered files where one cannot hold all scans."""
     count = len(_parts(scans, format_of(path, to)))
     stem, extension = os.path.splitext(os.fspath(path))
-    return [f"{stem}-{n}{extension}" for n in range(1, count + 1)] if count > 1 else [os.fspath(path)]
+    width = len(str(count))  # names that sort as the scans do
+    return [f"{stem}-{n:0{width}}{extension}" for n in range(1, count + 1)] if count > 1 else [os.fspath(path)]
 
 
 def write(
@@ -75,7 +76,7 @@ def write(
         atomic.write_text(file, document, force=force)
     if len(files) == 1:
         return made[0][1]
-    notes = [f"{os.fspath(path)}: the format holds one of these scans a file: wrote {', '.join(files)}"]
+    notes = [f"{os.fspath(path)}: the format holds one of these scans a file: wrote {files[0]} to {files[-1]}"]
     return notes + [f"{file}: {note}" for file, (_, told) in zip(files, made, strict=True) for note in told]
 
 

@@ -58,6 +58,7 @@ def test_packings_by_hand(text: str, expected: list[float] | None) -> None:
     [
         ("1 2 #", "'#' is no digit of any packing"),
         ("1 2_0", "no digit"),
+        ("4##0 2", "'#' is no digit"),
         ("1 nan", "no digit|refers"),
         ("1 1.2.3", "expected a number"),
         ("A1 2", "begin with its X"),

@@ -3,6 +3,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -168,3 +170,22 @@ def test_refuse_existing_answers_before_anything_is_written(tmp_path: Path) -> N
     atomic.refuse_existing(tmp_path / "a.csv", force=True)
     with pytest.raises(FileError, match="--force"):
         atomic.refuse_existing(tmp_path / "a.csv")
+
+
+def test_a_disk_that_really_takes_no_more(tmp_path: Path) -> None:
+    resource = pytest.importorskip("resource")
+    assert resource.RLIMIT_FSIZE is not None
+    script = (
+        "import resource, signal, sys\n"
+        "from spectui.core.errors import FileError\n"
+        "from spectui.files.atomic import write_text\n"
+        "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))\n"
+        "try:\n    write_text(sys.argv[1], 'x' * 100_000, force=True)\n"
+        "except FileError as error:\n    print(error)\n"
+    )
+    path = tmp_path / "a.csv"
+    path.write_text("old")
+    done = subprocess.run([sys.executable, "-c", script, str(path)], capture_output=True, text=True, check=True)
+    assert "cannot be written: File too large" in done.stdout
+    assert path.read_text() == "old" and os.listdir(tmp_path) == ["a.csv"]

@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from spectui.core.errors import SpectuiError
 from spectui.core.scan import LARGEST_VALUE, Scan
-from spectui.files import csvtext
+from spectui.files import csvtext, jcamp, tm27
 from spectui.files.delimited import read as read_csv
 from spectui.files.fast import read as read_fast
 from spectui.files.head import comment
@@ -169,3 +170,44 @@ def test_a_scan_without_a_unit_stays_one_where_the_format_knows_that(to: str) ->
     assert back.given_unit == ("relative" if to == "tm27" else None)
     [applied] = read_bytes(text_of([back], to)[0].encode(), "x", unit="mW/m2/nm")
     assert applied.unit == "W/m2/nm" and applied.values.tolist() == [1e-3, 2e-3]
+
+
+BASE = Scan.build(
+    [400, 400.5, 402, 410],
+    [0.1, -1e-17, 3, 4],
+    "W/m2/nm",
+    {"title": "bar", "taken_at": "2031-05-06T07:08", "a": "b\nc"},
+    expanded_uncertainty=[0.1, 0.2, 0.3, 0.4],
+)
+EVEN = BASE.with_(wavelength=np.array([400.0, 401.0, 402.0, 403.0]))
+DOCUMENTS = [text_of([scan], to)[0] for to in ("tm27", "jcamp") for scan in (BASE, EVEN)]
+DOCUMENTS.append(text_of([BASE, EVEN], "jcamp")[0])
+scraps = st.one_of(
+    st.sampled_from(["##", "##END=", "$$", "=", "?", "%", "J9", "s99", "1E999", "9" * 5000, "nan", "<", "<a>", "]]>"]),
+    st.sampled_from(
+        ["&#0;", "\n", '"', "<!DOCTYPE x>", "<?xml?>", "</SpectralData>", "##TITLE=\n", "-1E-999", "\ud800"]
+    ),
+    st.text(max_size=5),
+)
+
+
+@settings(max_examples=500, deadline=None)
+@given(
+    st.sampled_from(DOCUMENTS),
+    st.lists(st.tuples(st.floats(0, 1), st.integers(0, 40), scraps), min_size=1, max_size=4),
+    st.booleans(),
+)
+def test_a_damaged_file_is_read_or_told_and_nothing_else(
+    document: str, changes: list[tuple[float, int, str]], skip_gaps: bool
+) -> None:
+    for place, cut, scrap in changes:
+        at = int(place * len(document))
+        document = document[:at] + scrap + document[at + cut :]
+    data = document.encode("utf-8", "surrogatepass")
+    for read in (tm27.read, jcamp.read):
+        try:
+            scans = read(data, "x", skip_gaps=skip_gaps)
+        except SpectuiError as error:
+            assert str(error).startswith("x: ") or "unknown unit" in str(error)
+        else:
+            assert all(np.isfinite(scan.values).all() for scan in scans)

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -76,8 +77,6 @@ def test_what_a_line_of_csv_cannot_hold_is_told(
 ) -> None:
     document, notes = text_of([BAR.with_(meta={"title": "bar", key: value})], "csv")
     assert len(notes) == 1
-    import re
-
     assert re.search(note, notes[0])
     [back] = read_csv(document.encode(), "x")
     assert dict(back.meta) == {"title": "bar"} | (dict([read_as]) if read_as else {})
@@ -90,6 +89,7 @@ def test_scans_that_no_csv_file_holds_together_get_numbered_files(tmp_path: Path
     notes = write([BAR, LAMP], path)
     assert sorted(os.listdir(tmp_path)) == ["a-1.csv", "a-2.csv"]
     assert len(notes) == 1 and all(file in notes[0] for file in files)
+    assert targets([BAR, LAMP] * 5, "x/a.jdx", "tm27")[0::9] == ["x/a-01.jdx", "x/a-10.jdx"]
     assert read_csv(Path(files[1]).read_bytes(), "x")[0].values.tolist() == [3, 4]
 
 

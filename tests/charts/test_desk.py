@@ -31,6 +31,15 @@ def test_a_screen_is_as_it_was_kept(name: str, form: Form) -> None:
     assert text == kept.read_text(encoding="utf-8"), f"to keep the new picture, write it to {kept}"
 
 
+def test_few_style_changes_make_a_screen_cheap_over_a_slow_line() -> None:
+    """A run of one look costs one escape sequence, up to 40 bytes in truecolour."""
+    for name, most in (("desk80", 220), ("desk120", 310), ("apart120", 360)):
+        lines = getattr(scenes, name)(Form(), False)
+        assert sum(len(line) for line in lines) <= most
+        size = sum(40 + len(span.text.encode()) for line in lines for span in line)
+        assert size < 30_000
+
+
 def test_the_commands_print_the_same_picture() -> None:
     lines = text_chart(A, 79)
     assert len(lines) == 14 and lines[0].endswith("W m⁻² nm⁻¹") and lines[-1].split()[:2] == ["uv", "400"]

@@ -1,7 +1,7 @@
 """The first frame with the spectrum against a minimal Textual app's; the bytes of a first paint and of a caret step.
 
-Times are from the exec of the interpreter to the frame's bytes, the median ratio of alternating rounds. Exit 1 where a bound is
-missed.
+Times are from the exec of the interpreter to the frame's bytes; the ratio is the median over alternating rounds.
+Exit 1 where a bound is missed.
 """
 
 from __future__ import annotations

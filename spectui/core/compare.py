@@ -22,7 +22,7 @@ SCALES = ("none", "ppfd", "peak")
 # What must be the same, or said, before two lights are compared fairly; in order of weight.
 CONDITIONS = (
     "distance_m", "dim_percent", "lit_minutes", "hours_run", "ambient", "place", "instrument", "instrument_serial",
-    "calibration", "calibrated_on", "calibration_due", "integration_ms", "temperature_c", "dark_taken_at", "fixture",
+    "calibration", "calibrated_on", "calibration_due", "integration_ms", "temperature_c", "fixture",
 )  # fmt: skip
 
 

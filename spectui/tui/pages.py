@@ -19,7 +19,9 @@ from spectui.tui.state import Desk
 
 LABEL, FACT = 14, 32
 _COMPONENTS = ("calibration_uncertainty_percent", "wavelength_uncertainty_nm", "noise_percent")
-RULE = "Piecewise linear between its samples, integrated exactly; band edges are cut exactly, never rounded to a sample."
+RULE = (
+    "Piecewise linear between its samples, integrated exactly; band edges are cut exactly, never rounded to a sample."
+)
 
 
 class Writer:
@@ -92,9 +94,9 @@ def detail(desk: Desk, key: str, width: int, form: Form) -> list[Line]:
         row = desk.comparison.rows[key]
         page.heading("B−A")
         text = difference(row.difference[1], (row.values[0], row.values[1]))
-        share = "" if row.percent[1] is None or row.unit == "%" else f"   {percent(row.percent[1])} %"
+        percents = "" if row.percent[1] is None or row.unit == "%" else f"   {percent(row.percent[1])} %"
         points = "points" if row.unit == "%" else unit(row.unit)
-        page.entry("difference", f"{text} {points}{share}" if row.difference[1] is not None else "not available")
+        page.entry("difference", f"{text} {points}{percents}" if row.difference[1] is not None else "not available")
     if key == "dli":
         page.heading("Hours")
         page.text("d on the desk sets the hours of light a day, for every scan; 0 goes back to those of the file.")
@@ -117,7 +119,12 @@ def _value(page: Writer, value: Value, scan: Scan) -> None:
         page.entry("value", f"not available: {value.unavailable}", "bright", bold=True)
         return
     wide = value.expanded_uncertainty
-    page.entry("value", f"{number(value.value, wide)} {spread(wide)} {unit(value.unit)}".replace("  ", " "), "bright", bold=True)
+    page.entry(
+        "value",
+        f"{number(value.value, wide)} {spread(wide)} {unit(value.unit)}".replace("  ", " "),
+        "bright",
+        bold=True,
+    )
     page.entry("uncertainty", f"{spread(wide)}, expanded, k = 2" if wide is not None else _unknown(scan))
     if value.note:
         page.entry("note", value.note)
@@ -156,9 +163,11 @@ def _flags(page: Writer, result: Result) -> None:
 
 def _facts(page: Writer, scan: Scan) -> None:
     steps = scan.wavelength[1:] - scan.wavelength[:-1]
-    lo, hi = float(steps.min()), float(steps.max())
+    least, most = float(steps.min()), float(steps.max())
     page.entry("file", scan.source)
-    page.entry("range", "{:g}-{:g} nm, ".format(*scan.range_nm) + f"steps of {lo:.4g}" + (f"-{hi:.4g} nm" if hi - lo > 1e-6 else " nm"))
+    lo, hi = scan.range_nm
+    steps_told = f"{least:.4g}" if most - least < 1e-6 else f"{least:.4g}-{most:.4g}"
+    page.entry("range", f"{lo:g}-{hi:g} nm, steps of {steps_told} nm")
     given = f"{scan.given_unit}, as declared" if scan.given_unit else "none declared: relative (u assigns one)"
     page.entry("unit", given)
     for key in scan.meta:
@@ -186,5 +195,8 @@ def condition_rows(desk: Desk, width: int, form: Form) -> list[Line]:
         told = "in both" if one is None and two is None else f"in A; B {two}" if one is None else f"in B; A {one}"
         page.entry(condition.key, told, room=22)
     page.heading("Why it matters")
-    page.text("Two lights are compared fairly when all of these are the same. What differs or is unsaid can make the difference.")
+    page.text(
+        "Two lights are compared fairly when all of these are the same. "
+        "What differs or is unsaid can make the difference."
+    )
     return page.rows

@@ -16,8 +16,9 @@ from spectui.charts.cells import Form
 from spectui.core.errors import SpectuiError
 from spectui.tui import keymap as keymaps
 from spectui.tui import loading, memory, themes
+from spectui.tui.rows import Row
 from spectui.tui.screens.desk import DeskScreen
-from spectui.tui.state import Desk, Row
+from spectui.tui.state import Desk
 from spectui.tui.terminal import Terminal
 
 
@@ -47,8 +48,13 @@ class SpectuiApp(App[None], inherit_bindings=False):
         # What was not taken from the user's own files: in the news first, then on the keys screen.
         self.told = [*([problem] if problem else []), *forgotten, *unkept, *self.keymap.news, *desk.told]
         if self.told:
-            more = f" ({len(self.told)} in all: {self.keymap.of('help')} lists them)" if len(self.told) > 1 else ""
-            desk.news = self.told[0] + more
+            desk.news = self._first_of_told()
+
+    def _first_of_told(self) -> str:
+        """The first thing that was not taken, short enough for a row, and where the others are."""
+        first = self.told[0].replace(f"{places.config()}{os.sep}", "")
+        more = len(self.told) - 1
+        return f"+{more} more on {self.keymap.of('help')}: {first}" if more else first
 
     def on_mount(self) -> None:
         """After the terminal was lent to another program, everything is drawn anew."""
@@ -93,9 +99,12 @@ class SpectuiApp(App[None], inherit_bindings=False):
 def build(paths: Sequence[str], able: Terminal, unit: str | None = None) -> SpectuiApp:
     """Make the program with the first scan read and the other files waiting for the worker.
 
-    Two files named: the second goes into pane B.
+    Two files named: the second goes into pane B. Raises FileError where not one of the paths exists.
     """
     files = loading.found(paths or ["."])
+    missing = [file.error for file in files if file.named and file.error is not None]
+    if missing and len(missing) == len(files):
+        raise missing[0]
     desk = Desk(rows=[Row(Path(file.path)) for file in files], folder=_folder(paths), unit=unit)
     _own_settings(desk)
     waiting = list(files)

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import NamedTuple
 
 from spectui.charts import view as views
 from spectui.charts.reduce import axis_kind
@@ -16,35 +15,12 @@ from spectui.core.metrics import FIRST_CARDS, catalogue, metrics
 from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
-
-# What a shelf row shows of a scan that is not in a pane.
-SHELF_KEYS = ("ppfd", "r_fr")
-PAN_SHARE = 0.25
-
-
-class Row(NamedTuple):
-    """One line of the shelf: a scan with its short result, a file with its error, or a file not read yet."""
-
-    path: Path
-    index: int | None = None
-    scan: Scan | None = None
-    error: str | None = None
-    result: Result | None = None
-
-    @property
-    def pending(self) -> bool:
-        """True until the file has been read."""
-        return self.scan is None and self.error is None
-
-    @property
-    def name(self) -> str:
-        """Return the scan's title, or the file's name."""
-        return self.scan.title if self.scan is not None else self.path.name
+from spectui.tui.rows import Row
 
 
 @dataclass
 class Desk:
-    """The state of the main screen. `a` and `b` are the numbers of the rows in the panes; `cursor` that of the shelf."""
+    """The state of the main screen. `a`, `b`: numbers of the rows in the panes; `cursor`: that of the shelf."""
 
     rows: list[Row] = field(default_factory=list)
     folder: str = ""
@@ -174,9 +150,9 @@ class Desk:
         places = [at for at, row in enumerate(self.rows) if row.path == path]
         for at, row in zip(places, rows, strict=False):
             self.rows[at] = row
-        for pane, at in (("A", self.a), ("B", self.b)):
-            if at in places and at is not None and self.rows[at].scan is not None:
-                self._changed(pane, at)
+        for pane, held in (("A", self.a), ("B", self.b)):
+            if held is not None and held in places and self.rows[held].scan is not None:
+                self._changed(pane, held)
 
     def move(self, by: int) -> None:
         """Move the shelf's cursor."""
@@ -267,39 +243,10 @@ class Desk:
         self.news = ""
         return True
 
-    def zoom(self, factor: float) -> None:
-        """Narrow (factor > 1) or widen the range shown, around the caret."""
-        self.view = views.zoom(self.view, self.nm, factor)
-        self.news = self._range()
-
-    def pan(self, way: int) -> None:
-        """Move the range shown by a quarter of itself; the caret stays within it."""
-        self.view = views.pan(self.view, way * PAN_SHARE * (self.view.hi - self.view.lo))
-        self.nm = min(max(self.nm, self.view.lo), self.view.hi)
-        self.news = self._range()
-
-    def whole(self) -> None:
-        """Show all that the scans cover."""
-        self.view = views.whole(self.view)
-        self.news = self._range()
-
     def fit(self) -> None:
         """Fit the y scale to what is shown."""
         self.view = views.rescale(self.view, self.shown)
         self.news = f"y scale fitted, held at {self.view.top:g}"
-
-    def turn_axis(self) -> None:
-        """Change the y axis between energy and photons."""
-        photon = self.view.axis == views.PHOTON_AXIS
-        axis = views.ENERGY if photon else views.PHOTON_AXIS
-        self.view = views.rescale(replace(self.view, axis=axis), self.shown)
-        if not any(scan.absolute for scan in self.shown):
-            self.news = "photons need a scan with an absolute unit"
-        else:
-            self.news = "energy per nm" if photon else "photons per nm"
-
-    def _range(self) -> str:
-        return f"{self.view.lo:.0f}-{self.view.hi:.0f} nm"
 
     # The cards
 

@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from spectui.charts.cells import Line, Span, cell_width, cut_end
-from spectui.files.safe import safe
 from spectui.tui.actions import LIST
 from spectui.tui.field import Field
 from spectui.tui.screens.sheet import Sheet
@@ -26,9 +25,7 @@ def matching(items: Sequence[Item], words: str) -> list[Item]:
     """Return the items in which every word stands somewhere, those whose text begins so first."""
     wanted = words.casefold().split()
     found = [
-        item
-        for item in items
-        if all(word in f"{item.text} {item.beside} {item.also}".casefold() for word in wanted)
+        item for item in items if all(word in f"{item.text} {item.beside} {item.also}".casefold() for word in wanted)
     ]
     return sorted(found, key=lambda item: not item.text.casefold().startswith(words.casefold().strip()))
 
@@ -47,7 +44,7 @@ class Choice(Sheet):
         typed: str = "",
         keep: Callable[[str], None] | None = None,
     ) -> None:
-        """chosen: the value the cursor begins on. typed: the words it begins with. keep: called with them at the end."""
+        """chosen: where the cursor begins. typed: the words it begins with. keep: called with them at the end."""
         super().__init__(title, what)
         self._items = list(items)
         self._typed = Field("", lambda text: False, lambda: None, typed)
@@ -106,13 +103,13 @@ class Choice(Sheet):
     def _words(self) -> Line:
         if not self._typed.text:
             return (Span("  "), Span(" ", reverse=True), Span(" type to narrow the list", "dim"))
-        return (Span("  "), Span(safe(self._typed.text, self.form.ascii), "bright", bold=True), Span(" ", reverse=True))
+        return (Span("  "), Span(self.clean(self._typed.text), "bright", bold=True), Span(" ", reverse=True))
 
     def _row(self, item: Item, here: bool, wide: int, width: int) -> Line:
         ground = "selected" if here and self.form.color else "bg"
-        text = cut_end(safe(item.text, self.form.ascii), wide, self.form)
+        text = cut_end(self.clean(item.text), wide, self.form)
         key = item.key.ljust(8) if any(i.key for i in self._items) else ""
-        beside = cut_end(safe(item.beside, self.form.ascii), max(width - wide - len(key) - 5, 0), self.form)
+        beside = cut_end(self.clean(item.beside), max(width - wide - len(key) - 5, 0), self.form)
         spans = [
             Span("> " if here else "  ", "bright", ground, bold=True),
             Span(key, "bright", ground, bold=True),

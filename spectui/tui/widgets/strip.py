@@ -48,7 +48,9 @@ def _over(words: str, caution: bool, width: int, form: Form) -> Line:
     return fitted([told, Span(" "), *note_line(words, rest, form)], width)
 
 
-def _strips(cards: list[Card], selected: int, lay: Layout, width: int, form: Form, tags: str, blank: int = 0) -> list[Line]:
+def _strips(
+    cards: list[Card], selected: int, lay: Layout, width: int, form: Form, tags: str, blank: int = 0
+) -> list[Line]:
     """blank: rows of the panel's ground under each strip, so that A's is as tall as B's."""
     rows: list[Line] = []
     gap = [fitted([], width)] if lay.roomy else []

@@ -93,7 +93,9 @@ class Choice(Sheet):
         rows: list[Line] = [self._words(), ()]
         room = max(self.room - 2, 1)
         self._first = max(min(self._first, self.cursor), self.cursor - room + 1, 0)
-        wide = min(max((cell_width(item.text) for item in self._items), default=0), width // 2)
+        # Two columns only where there is something in the second.
+        most = width // 2 if any(item.beside for item in self._items) else width - 16
+        wide = min(max((cell_width(item.text) for item in self._items), default=0), most)
         for n, item in enumerate(self._found[self._first : self._first + room], self._first):
             rows.append(self._row(item, n == self.cursor, wide, width))
         if not self._found:
@@ -108,7 +110,7 @@ class Choice(Sheet):
     def _row(self, item: Item, here: bool, wide: int, width: int) -> Line:
         ground = "selected" if here and self.form.color else "bg"
         text = cut_end(self.clean(item.text), wide, self.form)
-        key = item.key.ljust(8) if any(i.key for i in self._items) else ""
+        key = item.key.ljust(10) if any(i.key for i in self._items) else ""
         beside = cut_end(self.clean(item.beside), max(width - wide - len(key) - 5, 0), self.form)
         spans = [
             Span("> " if here else "  ", "bright", ground, bold=True),

@@ -10,7 +10,7 @@ from spectui.tui.numbers import card, note
 from spectui.tui.state import Desk
 from spectui.tui.widgets.beside import beside
 
-CAUTION = "bright or UV light can injure eyes and skin"
+CAUTION = "bright or UV light can injure eyes, skin"
 
 
 def lines(desk: Desk, lay: Layout, box: Box, form: Form) -> list[Line]:

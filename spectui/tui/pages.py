@@ -7,6 +7,7 @@ from textwrap import wrap
 
 from spectui.charts.cells import Form, Line, Span
 from spectui.core.compare import conditions
+from spectui.core.errors import SpectuiError
 from spectui.core.quality import trust
 from spectui.core.results import Result, Value
 from spectui.core.scan import DOUBT, FAULT, UNSAID, Scan
@@ -14,6 +15,7 @@ from spectui.core.weights import coverage
 from spectui.files.safe import safe
 from spectui.report.numbers import ascii_only, difference, number, percent, spread, unit
 from spectui.report.text import UV_CAUTION, needs_caution
+from spectui.shelf import sidecar
 from spectui.tui.actions import rows
 from spectui.tui.state import Desk
 
@@ -168,11 +170,23 @@ def _facts(page: Writer, scan: Scan) -> None:
     lo, hi = scan.range_nm
     steps_told = f"{least:.4g}" if most - least < 1e-6 else f"{least:.4g}-{most:.4g}"
     page.entry("range", f"{lo:g}-{hi:g} nm, steps of {steps_told} nm")
-    given = f"{scan.given_unit}, as declared" if scan.given_unit else "none declared: relative (u assigns one)"
-    page.entry("unit", given)
+    page.entry("unit", _declared(scan))
     for key in scan.meta:
         if key not in ("title", "unit"):
             page.entry(key[:FACT], scan.meta[key], room=FACT)
+
+
+def _declared(scan: Scan) -> str:
+    """The unit, and who says it."""
+    if not scan.given_unit:
+        return "none declared: relative (u on the desk assigns one)"
+    try:
+        said = sidecar.read(scan.source)
+    except SpectuiError:
+        said = None
+    if said is not None and said.unit is not None:
+        return f"{scan.given_unit}, assigned by you in {sidecar.beside(scan.source)}"
+    return f"{scan.given_unit}, as declared"
 
 
 def condition_rows(desk: Desk, width: int, form: Form) -> list[Line]:

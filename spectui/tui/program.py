@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
+import signal
+import sys
+import threading
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -26,7 +30,7 @@ class SpectuiApp(App[None], inherit_bindings=False):
     """The Textual application: holds what all screens share."""
 
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
+    BINDINGS = [Binding("ctrl+q", "quit", priority=True), Binding("ctrl+c", "interrupt", priority=True)]
     # Here and not on the screens: the default screen's own CSS_PATH is never loaded.
     CSS_PATH = ["widgets/lines.tcss", "widgets/shelf.tcss"]
 
@@ -57,8 +61,16 @@ class SpectuiApp(App[None], inherit_bindings=False):
         return f"+{more} more on {self.keymap.of('help')}: {first}" if more else first
 
     def on_mount(self) -> None:
-        """After the terminal was lent to another program, everything is drawn anew."""
+        """Leave cleanly on a signal; after the terminal was lent to another program, draw everything anew."""
         self.app_resume_signal.subscribe(self, self._forget_frame)
+        if sys.platform != "win32" and threading.current_thread() is threading.main_thread():
+            loop = asyncio.get_running_loop()
+            for number in (signal.SIGTERM, signal.SIGHUP):
+                loop.add_signal_handler(number, self.exit, None, 128 + number)
+
+    def action_interrupt(self) -> None:
+        """Leave as every program does on ctrl+c."""
+        self.exit(return_code=130)
 
     def _forget_frame(self, _: object) -> None:
         self._frame = None

@@ -15,6 +15,7 @@ from spectui.core.metrics import FIRST_CARDS, catalogue, metrics
 from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
+from spectui.shelf.tally import Tally, tally
 from spectui.tui.rows import Row
 
 
@@ -39,6 +40,7 @@ class Desk:
     limits: Limits = DEFAULTS
     unit: str | None = None
     told: list[str] = field(default_factory=list)
+    _tally: Tally | None = None
     _first: int = 0
     _kind: str | None = None
     _results: dict[int, Result] = field(default_factory=dict)
@@ -97,6 +99,13 @@ class Desk:
         return self._pair[3]
 
     @property
+    def tally(self) -> Tally:
+        """What is wrong and unsaid on the shelf, counted once."""
+        if self._tally is None:
+            self._tally = tally(row.result.flags for row in self.rows if row.result is not None)
+        return self._tally
+
+    @property
     def known(self) -> dict[str, Metric]:
         """Every metric by key, the user's own among them."""
         return catalogue() | {metric.key: metric for metric in self.more}
@@ -122,6 +131,7 @@ class Desk:
     def replace_rows(self, at: int, rows: Sequence[Row]) -> None:
         """Put what a file held in place of its row; the panes and the cursor stay on what they were on."""
         more = len(rows) - 1
+        self._tally = None
         self.rows[at : at + 1] = rows
         if more:
             self.cursor += more if self.cursor > at else 0
@@ -150,6 +160,7 @@ class Desk:
         places = [at for at, row in enumerate(self.rows) if row.path == path]
         for at, row in zip(places, rows, strict=False):
             self.rows[at] = row
+        self._tally = None
         for pane, held in (("A", self.a), ("B", self.b)):
             if held is not None and held in places and self.rows[held].scan is not None:
                 self._changed(pane, held)

@@ -109,6 +109,24 @@ def test_typed_ahead_keys_reach_the_screen_they_are_meant_for(scans: Path) -> No
     drive(app, use)
 
 
+def test_a_key_held_draws_once(scans: Path) -> None:
+    app = build([str(scans)], Terminal())
+
+    async def use(pilot: Any) -> None:
+        from textual import events
+
+        desk_screen: Any = app.screen
+        draw, draws = desk_screen.draw, []
+        desk_screen.draw = lambda: (draws.append(app.desk.nm), draw())
+        for _ in range(5):
+            app.post_message(events.Key("right", None))
+        await pilot.pause()
+        await pilot.pause()
+        assert draws == [560]
+
+    drive(app, use)
+
+
 def test_cards_stay_changed_after_a_restart(scans: Path) -> None:
     app = build([str(scans)], Terminal())
 
@@ -133,6 +151,9 @@ def test_a_unit_is_assigned_kept_beside_the_file_and_taken_back(scans: Path) -> 
         await pilot.press("u", *"W/m2/nm", "enter")
         assert app.desk.news == "unit W/m2/nm assigned by you, kept in 3-relative.csv.spectui.toml"
         assert app.desk.result_a["ppfd"].value == pytest.approx(741, abs=2)  # type: ignore[index]
+        await pilot.press("f")
+        assert "W/m2/nm, assigned by you" in screen(app)
+        await pilot.press("escape")
 
     drive(app, use, (80, 24))
     assert path.read_bytes() == before

@@ -69,9 +69,12 @@ class Openings(KeyScreen):
 
     def _went(self, value: object) -> None:
         if value == "trust":
-            desk, form = self.desk, self.host.form
-            self._page("Trust", "Can I trust this scan?", lambda width: pages.trusts(desk, width, form))
+            self.do_trust()
         self.redraw()
+
+    def do_trust(self) -> None:
+        desk, form = self.desk, self.host.form
+        self._page("Trust", "Can I trust this scan?", lambda width: pages.trusts(desk, width, form))
 
     def do_find(self) -> None:
         from spectui.tui.screens.choice import Choice, Item

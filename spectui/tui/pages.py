@@ -142,7 +142,6 @@ def trusts(desk: Desk, width: int, form: Form) -> list[Line]:
         page.heading(f"{tag}  {result.scan.title}")
         page.entry("trust", trust(result.flags), "bright", bold=True)
         _flags(page, result)
-        _facts(page, result.scan)
     if any(needs_caution(result) for _, result in results):
         page.heading("Caution")
         page.text(UV_CAUTION)
@@ -153,6 +152,9 @@ def trusts(desk: Desk, width: int, form: Form) -> list[Line]:
         page.heading(f"{len(broken)} file{'s' if len(broken) > 1 else ''} on the shelf not read")
         for row in broken:
             page.text(str(row.error))
+    for tag, result in results:
+        page.heading(f"What is known of {tag}  {result.scan.title}")
+        _facts(page, result.scan)
     return page.rows
 
 

@@ -41,7 +41,9 @@ class SpectuiApp(App[None], inherit_bindings=False):
         self._first = first
         self._frame: str | None = None
         self.form = Form(able.ascii, able.depth != "none")
+        # The last state of lists and pages, by name: there when one returns.
         self.typed: dict[str, str] = {}
+        self.scrolled: dict[str, int] = {}
         self.keymap = keymaps.load(places.config() / "keys.toml")
         self.memory, forgotten = memory.load()
         self.sets, unkept = cards.load(desk.known)

@@ -189,6 +189,7 @@ def test_what_is_shown_is_written_and_nothing_overwritten(
         assert "1-new-2-aged-2.txt" in screen(app)
         await pilot.press(*["backspace"] * 40, *"1-new-2-aged.txt", "enter")
         assert app.desk.news.endswith("is there already: type another name")
+        assert "is there already: type another name" in screen(app)
         assert app.screen.field is not None  # type: ignore[attr-defined]
         await pilot.press("escape")
 

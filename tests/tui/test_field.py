@@ -18,13 +18,20 @@ def typed(*keys: str, text: str = "") -> tuple[Field, list[str]]:
 def test_keys_edit_the_text() -> None:
     field, _ = typed("a", "b", "c", "left", "left", "x", "space", "home", "delete", "end", "backspace", "f5", "tab")
     assert field.text == "x b"
-    assert plain(field.line()).startswith("name: x b ")
+    assert plain(field.line("")).startswith("name: x b ")
 
 
 def test_enter_accepts_and_esc_leaves() -> None:
     assert typed("a", "enter")[1] == ["a", "left"]
     assert typed("enter")[1] == [""]  # not taken: the field stays
     assert typed("a", "esc")[1] == ["left"]
+
+
+def test_why_a_text_was_not_taken_is_told_until_it_changes() -> None:
+    field, _ = typed("enter")
+    assert "expected a name" in plain(field.line("expected a name"))
+    field.key("a")
+    assert "expected a name" not in plain(field.line("expected a name"))
 
 
 def test_pasted_control_characters_stay_out() -> None:

@@ -95,6 +95,7 @@ class CardsScreen(Sheet):
     def _named(self, text: str) -> bool:
         name = text.strip()
         if not name:
+            self.news = "expected a name"
             return False
         self.sets = self.sets.kept(name)
         self._keep(f"kept as {name}")

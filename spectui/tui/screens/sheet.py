@@ -61,7 +61,9 @@ class Sheet(KeyScreen):
         rows = rows[: height - 2]
         rows += [blank] * (height - 2 - len(rows))
         news = (
-            fitted(self.field.line(self.form.ascii), width) if self.field else news_line([self.news], width, self.form)
+            fitted(self.field.line(self.news, self.form.ascii), width)
+            if self.field
+            else news_line([self.news], width, self.form)
         )
         self._panel.show([*rows, news, keys_line(self.keys(), width, self.form)])
 

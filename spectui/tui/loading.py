@@ -20,8 +20,9 @@ def read(file: Found, unit: str | None = None) -> list[Row]:
     """Read one file: a row a scan, or a row with the error; none for a file on the walk that is no scan."""
     try:
         entries = load(file, unit=unit)
-    except (SpectuiError, OSError) as error:
-        entries = [Entry(Path(file.path), None, None, str(error))]
+    except Exception as error:  # whatever a file does to a reader, the others are still shown
+        what = str(error) if isinstance(error, SpectuiError | OSError) else f"{type(error).__name__}: {error}"
+        entries = [Entry(Path(file.path), None, None, what)]
     return [row_of(entry) for entry in entries]
 
 

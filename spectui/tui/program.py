@@ -53,8 +53,14 @@ class SpectuiApp(App[None], inherit_bindings=False):
         desk.hours = self.memory.hours
         # What was not taken from the user's own files: in the news first, then on the keys screen.
         self.told = [*([problem] if problem else []), *forgotten, *unkept, *self.keymap.news, *desk.told]
-        if self.told:
-            desk.news = self._first_of_told()
+        desk.news = self._first_of_told() if self.told else self.fairness()
+
+    def fairness(self) -> str:
+        """Say that A and B were not taken alike, and where that is told; empty where nothing differs."""
+        count = self.desk.differing
+        if not count:
+            return ""
+        return f"{count} condition{'s differ' if count > 1 else ' differs'}: {self.keymap.of('conditions')}"
 
     def _first_of_told(self) -> str:
         """The first thing that was not taken, short enough for a row, and where the others are."""

@@ -117,6 +117,12 @@ class Desk:
         return self._first
 
     @property
+    def differing(self) -> int:
+        """How many conditions both scans state, and differ in."""
+        found = self.comparison
+        return 0 if found is None else sum(not condition.unsaid for condition in found.conditions)
+
+    @property
     def position(self) -> str:
         """Where pane A stands on the shelf: 3/14."""
         return f"{self.a + 1}/{len(self.rows)}" if self.a is not None else f"-/{len(self.rows)}"

@@ -63,6 +63,22 @@ def test_two_files_named_stand_side_by_side(scans: Path) -> None:
     assert len(build([str(scans / "nowhere.csv"), str(scans / "1-new.csv")], Terminal()).desk.rows) == 2
 
 
+def test_conditions_that_differ_are_told_when_a_pane_is_filled(scans: Path) -> None:
+    for name, metres in (("1-new.csv", "0.3"), ("2-aged.csv", "0.4")):
+        text = (scans / name).read_text(encoding="utf-8")
+        (scans / name).write_text(text.replace("# place", f"# distance_m: {metres}\n# place"), encoding="utf-8")
+    assert (
+        build([str(scans / "1-new.csv"), str(scans / "2-aged.csv")], Terminal()).desk.news == "1 condition differs: c"
+    )
+    app = build([str(scans)], Terminal())
+
+    async def use(pilot: Any) -> None:
+        await pilot.press("down", "b")
+        assert app.desk.news == "y scale held at 0.7   B put from 2/4   1 condition differs: c"
+
+    drive(app, use)
+
+
 def test_lists_pages_and_the_way_back(scans: Path) -> None:
     app = build([str(scans)], Terminal())
 

@@ -206,6 +206,15 @@ def test_a_relative_scan_beside_an_absolute_one(desk: Desk) -> None:
     assert desk.comparison.rows["share_blue"].difference[1] is not None
 
 
+def test_a_reader_that_fails_hides_no_other_file(scans: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(file: object, unit: str | None = None) -> object:
+        raise RuntimeError("not foreseen")
+
+    monkeypatch.setattr(loading, "load", fails)
+    (row,) = loading.read(loading.found([str(scans / "1-new.csv")])[0])
+    assert row.error == "1-new.csv: RuntimeError: not foreseen"
+
+
 def test_the_worker_stops_when_it_is_told(scans: Path) -> None:
     class Stop:
         is_cancelled = False

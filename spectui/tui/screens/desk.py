@@ -110,6 +110,8 @@ class DeskScreen(Openings):
         move(self.desk)
         if action.startswith("shelf_"):
             self._tell_cursor()
+        elif action in ("put_a", "put_b", "step_on", "step_back"):
+            self.desk.news = "   ".join(part for part in (self.desk.news, self.host.fairness()) if part)
         self.redraw()
 
     def _tell_cursor(self) -> None:

@@ -167,7 +167,7 @@ def test_a_unit_is_assigned_kept_beside_the_file_and_taken_back(scans: Path) -> 
         await pilot.press("u", *"W/m2/nm", "enter")
         assert app.desk.news == "unit W/m2/nm assigned by you, kept in 3-relative.csv.spectui.toml"
         assert app.desk.result_a["ppfd"].value == pytest.approx(741, abs=2)  # type: ignore[index]
-        await pilot.press("f")
+        await pilot.press("r")
         assert "W/m2/nm, assigned by you" in screen(app)
         await pilot.press("escape")
 

@@ -12,6 +12,7 @@ from spectui.core.quality import trust
 from spectui.core.results import Result, Value
 from spectui.core.scan import DOUBT, FAULT, UNSAID, Flag, Scan
 from spectui.files.safe import safe
+from spectui.files.width import cell_width
 from spectui.report.numbers import NONE, difference, number, percent, spread, unit
 
 UV_CAUTION = (
@@ -56,13 +57,14 @@ def metric_lines(values: Mapping[str, Value], known: Mapping[str, Metric]) -> li
             note = f"  ({value.note})" if value.note else ""
             plus = spread(value.expanded_uncertainty)
             rows.append((name, number(value.value, value.expanded_uncertainty), plus, unit(value.unit) + note))
-    wide = max((len(r[0]) for r in rows), default=0)
+    wide = max((cell_width(r[0]) for r in rows), default=0)
     points = max((_before_point(r[1]) for r in rows), default=0)
     after = max((len(r[1]) - _before_point(r[1]) for r in rows), default=0)
     lines = []
     for name, text, plus, words in rows:
         shifted = " " * (points - _before_point(text)) + text
-        lines.append(f"{name:<{wide}}  {shifted:<{points + after}}{f' {plus}' if plus else ''}  {words}".rstrip())
+        name += " " * (wide - cell_width(name))
+        lines.append(f"{name}  {shifted:<{points + after}}{f' {plus}' if plus else ''}  {words}".rstrip())
     return lines
 
 
@@ -122,10 +124,11 @@ def labels(results: Sequence[Result]) -> list[str]:
 def columns(rows: Sequence[Sequence[str]], left: Iterable[int] = (0,)) -> str:
     """Return rows as aligned columns, two spaces between them; `left` names those aligned to the left."""
     left = set(left)
-    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    widths = [max(cell_width(row[k]) for row in rows) for k in range(len(rows[0]))]
     lines = []
     for row in rows:
-        cells = [c.ljust(w) if k in left else c.rjust(w) for k, (c, w) in enumerate(zip(row, widths, strict=True))]
+        blanks = [" " * (w - cell_width(c)) for c, w in zip(row, widths, strict=True)]
+        cells = [c + b if k in left else b + c for k, (c, b) in enumerate(zip(row, blanks, strict=True))]
         lines.append("  ".join(cells).rstrip())
     return "\n".join(lines) + "\n"
 

@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spectui.charts.cells import (
-    _NARROW,
     Form,
     Span,
     cell_width,
@@ -21,6 +20,7 @@ from spectui.charts.cells import (
     merge,
     plain,
 )  # fmt: skip
+from spectui.files.width import _NARROW
 
 TEXTS = st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=40)
 

@@ -90,6 +90,8 @@ def blocks(lines: Sequence[str], source: str) -> list[Block]:
     early: list[Record] = []
     for number, line in enumerate(lines, 1):
         line = line.partition("$$")[0]
+        if line[:1].isspace() and line.lstrip().startswith("##"):
+            line = line.lstrip()
         if not line.startswith("##"):
             if inside and inside[-1].records:
                 inside[-1].records[-1].lines.append(line)

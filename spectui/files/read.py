@@ -19,7 +19,16 @@ if TYPE_CHECKING:
 MAX_BYTES = 64 << 20
 MAX_SERIES_BYTES = 1 << 30
 _SNIFFED = 1 << 16
-_JCAMP = re.compile(rb"^[ \t]*##[ \t]*TITLE[ \t]*=", re.IGNORECASE | re.MULTILINE)
+# Labels are compared without blanks, hyphens, underscores and slashes (JCAMP-DX 4.24).
+_JCAMP = re.compile(
+    rb"(?:^|[\r\n])[ \t]*##[ \t/_-]*(?:"
+    + rb"|".join(
+        rb"[ \t/_-]*".join(bytes((letter,)) for letter in label)
+        for label in (b"TITLE", b"JCAMPDX", b"XYDATA", b"XYPOINTS")
+    )
+    + rb")[ \t/_-]*=",
+    re.IGNORECASE,
+)
 
 
 def read(

@@ -141,3 +141,55 @@ def test_a_layout_by_argument_and_one_that_is_malformed(tmp_path: Path) -> None:
     (tmp_path / "spectui-layout.toml").unlink()
     remembered.forget()
     assert read(tmp_path / "a.csv")
+
+
+TM27 = """<IESTM2714 version="1.0"><Header/><SpectralDistribution><SpectralQuantity>irradiance</SpectralQuantity>
+<SpectralData wavelength="400">0.5</SpectralData><SpectralData wavelength="410">0.25</SpectralData>
+</SpectralDistribution></IESTM2714>
+"""
+JCAMP = """##TITLE=bar
+##JCAMP-DX=4.24
+##DATA TYPE=UV/VIS SPECTRUM
+##XUNITS=NANOMETERS
+##YUNITS=W/m2/nm
+##XFACTOR=1
+##YFACTOR=0.25
+##NPOINTS=2
+##XYPOINTS=(XY..XY)
+400, 2
+410, 1
+##END=
+"""
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        TM27.encode(),
+        b"\n \t" + TM27.encode(),
+        b"\xef\xbb\xbf<?xml version='1.0' encoding='UTF-8'?>" + TM27.encode(),
+        ("<?xml version='1.0' encoding='UTF-16'?>" + TM27).encode("utf-16"),
+        TM27.replace("\n", "\r").encode(),
+        b"<!-- by hand --><a:IESTM2714 xmlns:a='x'>" + TM27.encode().partition(b">")[2].replace(b"/IES", b"/a:IES"),
+        JCAMP.encode(),
+        b"\xef\xbb\xbf" + JCAMP.encode(),
+        JCAMP.encode("utf-16"),
+        JCAMP.replace("\n", "\r").encode(),
+        b"\n  \n  " + JCAMP.encode(),
+        b"$$ a comment first\n" + JCAMP.encode(),
+        JCAMP.replace("##TITLE", "##TI-TLE").encode(),
+        b"##JCAMP-DX=4.24\n" + JCAMP.replace("##JCAMP-DX=4.24\n", "").encode(),
+        b"$$ by hand\r$$\r" + JCAMP.replace("\n", "\r").encode(),
+        JCAMP.replace("##TITLE", "##Title ").encode(),
+        JCAMP.replace("##TITLE", "## ti_t/le").replace("##XUNITS", "##X UNITS").encode(),
+    ],
+)  # fmt: skip
+def test_a_format_is_known_by_its_content_however_it_is_spelled(data: bytes) -> None:
+    (scan,) = read_bytes(data, "x.txt")
+    assert scan.wavelength.tolist() == [400, 410] and scan.values.tolist() == [0.5, 0.25]
+    assert scan.given_unit == "W/m2/nm"
+
+
+def test_a_jcamp_table_without_its_title_is_no_plain_table() -> None:
+    with pytest.raises(FileError, match="##TITLE= comes first"):
+        read_bytes(JCAMP.partition("\n")[2].replace("##JCAMP-DX=4.24\n", "").encode(), "x.txt")

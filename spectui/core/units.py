@@ -27,7 +27,7 @@ _TO_IRRADIANCE = {IRRADIANCE: 1.0, "mW/m2/nm": 1e-3, "uW/cm2/nm": 1e-2, "W/m2/um
 UNITS = (*_TO_IRRADIANCE, COUNTS, RELATIVE, TRANSMITTANCE)
 
 _SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻−μµ", "0123456789--uu")
-_POWER = re.compile(r"([A-Za-z]+)(-?\d*)")
+_POWER = re.compile(r"([A-Za-z]+)(-?\d{0,3})")
 
 
 def parse_unit(text: str) -> str:

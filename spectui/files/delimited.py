@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
 from spectui.core.errors import FileError, NotAScan
-from spectui.core.scan import Scan
+from spectui.core.scan import LONGEST_NM, SHORTEST_NM, Scan
 from spectui.files import head as heads
 from spectui.files.fast import MAX_COLUMNS
 from spectui.files.safe import shown
@@ -19,6 +20,7 @@ from spectui.files.text import decode, is_gap, lines_of, number, split
 MAX_ROWS = 200_000
 _PROBED = 100
 _SNIFFED = 200_000
+_GRID = 16
 _NUMBER_FIRST = re.compile(r'\s*"?[+-]?(?:[0-9]|[.,][0-9])[0-9.,eE+-]*"?\s*(?:[,;\t ]|$)')
 _ROW = re.compile(
     _NUMBER_FIRST.pattern.replace("|$)", r")\s*\"?(?:[+-]?[.,]?[0-9]|nan|n/?a|null|-|[,;\t]|$)"), re.IGNORECASE
@@ -62,9 +64,9 @@ def read(data: bytes, source: str, *, unit: str | None = None, skip_gaps: bool =
 def looks_like_scan(lines: Sequence[str]) -> bool:
     """Say whether text is meant as a scan, so that a fault in it is an error and no reason to pass over it.
 
-    It is where a `# unit:` line or a header with a wavelength column stands, where two or more comment lines carry
-    keys of the contract, or where every line, or at least two and half of all, begin with two numbers (or a number and
-    a gap).
+    It is where a `# unit:` line, a header with a wavelength column or a row of wavelengths stands, where two or more
+    comment lines carry keys of the contract, or where every line, or at least two and half of all, begin with two
+    numbers (or a number and a gap).
     """
     known: set[str] = set()
     numeric = filled = 0
@@ -80,7 +82,7 @@ def looks_like_scan(lines: Sequence[str]) -> bool:
         filled += 1
         if _ROW.match(line):
             numeric += 1
-        elif numeric == 0 and _heads_wavelength(plain):
+        elif numeric == 0 and (_heads_wavelength(plain) or _holds_a_grid(plain)):
             return True
     return (
         "unit" in known
@@ -94,6 +96,18 @@ def _heads_wavelength(line: str) -> bool:
         len(line) < 4096 and mark in line and heads.names_wavelength(heads.header_cells(line, mark)[0])
         for mark in ",;\t "
     )
+
+
+def _holds_a_grid(line: str) -> bool:
+    """Say whether a line goes on, after two names at most, with rising numbers that may be wavelengths in nm."""
+    for mark in ",;\t":
+        cells = line.split(mark, _GRID + 2)[2 : _GRID + 2]
+        if len(cells) == _GRID:
+            numbers = [number(cell.lower().strip(' "').removesuffix("nm").rstrip()) for cell in cells]
+            nm = [value for value in numbers if value is not None and SHORTEST_NM <= value <= LONGEST_NM]
+            if len(nm) == _GRID and all(a < b for a, b in pairwise(nm)):
+                return True
+    return False
 
 
 def read_lines(lines: Sequence[str], source: str, *, unit: str | None = None, skip_gaps: bool = False) -> list[Scan]:
@@ -165,13 +179,12 @@ def _leads(cells: list[str], dialect: Dialect) -> bool:
 
 
 def _columns(cells: list[str], body: Sequence[tuple[int, str]], dialect: Dialect) -> int:
-    """Count the columns; one that is empty to the last row is a delimiter at the line's end and no column."""
-    columns = len(cells)
-    if columns > 2 and not cells[-1]:
-        ends = dialect.delimiter
-        if all(line.rstrip(" ").endswith(ends) for _, line in body):
-            columns -= 1
-    return columns
+    """Count the columns; those that are empty to the last row are delimiters at the line's end and no columns."""
+    columns, ends = len(cells), dialect.delimiter
+    if columns < 3 or cells[-1]:
+        return columns
+    tails = (line.replace(" ", "") for _, line in body)
+    return max(2, columns - min(len(tail) - len(tail.rstrip(ends)) for tail in tails))
 
 
 def _refuse_ambiguous(rows: Sequence[str], source: str, line: int) -> None:

@@ -85,7 +85,7 @@ def _cut(line: str, delimiter: str) -> tuple[str, str, str]:
 
 def _value(rest: str, delimiter: str) -> str:
     """The rest of a metadata line as one text: empty cells at its end go, quotes around it too."""
-    rest = rest.strip().strip(delimiter).strip()
+    rest = rest.strip(f" \t{delimiter}").strip()
     if len(rest) > 1 and rest[0] == rest[-1] == '"':
         rest = rest[1:-1].replace('""', '"').strip()
     return rest

@@ -77,3 +77,8 @@ def test_stack_is_converted_along_its_last_axis() -> None:
 def test_unit_that_was_not_parsed_is_an_error() -> None:
     with pytest.raises(UnitError, match="W m-2 nm-1"):
         to_internal("W m-2 nm-1", np.array([400.0]), np.array([1.0]))
+
+
+def test_a_power_of_thousands_of_digits_is_no_unit() -> None:
+    with pytest.raises(UnitError):
+        parse_unit("W/m" + "9" * 5000)

@@ -272,3 +272,23 @@ def test_meaning_of_the_comma() -> None:
 
 def test_a_delimiter_at_the_end_of_each_line_is_no_column() -> None:
     assert len(read("nm;x;\n400;1;\n410;2;\n")) == 1
+
+
+@pytest.mark.parametrize("tail", [";", ";;", "; ; ;"])
+def test_delimiters_at_every_line_s_end_are_no_columns(tail: str) -> None:
+    text = f"title;bar{tail}\nwavelength;value [W/m2/nm]{tail}\n400;0.1{tail}\n410;{tail}\n420;0.2{tail}\n"
+    with pytest.raises(FileError, match="line 4: column 2: expected a number, got an empty cell"):
+        read(text)
+    (scan,) = read(text, skip_gaps=True)
+    assert scan.title == "bar" and scan.values.tolist() == [0.1, 0.2]
+
+
+@pytest.mark.parametrize("first", ["sample,", "id;place;", "\t"])
+def test_wavelengths_in_a_row_are_meant_as_a_scan(first: str) -> None:
+    mark = first[-1]
+    text = first + mark.join(f"{nm} nm" for nm in range(400, 440, 2)) + "\n" + first + mark.join("1" * 20) + "\n"
+    with pytest.raises(FileError, match="spectui layout FILE") as met:
+        read(text)
+    assert not isinstance(met.value, NotAScan)
+    with pytest.raises(NotAScan):
+        read("name,price,size\nlamp,19,3\npot,2,9\n")

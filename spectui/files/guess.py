@@ -82,7 +82,9 @@ def date_pattern(values: Sequence[str]) -> tuple[str | None, list[str]]:
 
 def _patterns(value: str) -> list[str]:
     mark = re.search(r"[0-9]([/.-])[0-9]", value)
-    days = [*(day.format(mark[1]) for day in _DAYS), *_NAMED_DAYS] if mark else list(_NAMED_DAYS)
+    # With dots the day comes first wherever dates are written so; with slashes and hyphens either may.
+    days = [day.format(mark[1]) for day in _DAYS if not (mark[1] == "." and day.startswith("%m"))] if mark else []
+    days += _NAMED_DAYS
     return [f"{day}{gap}{clock}" for day in days for clock in _CLOCKS for gap in ((" ", "T", ", ") if clock else ("",))]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -10,6 +11,7 @@ import numpy as np
 from spectui.core.errors import FileError
 from spectui.core.scan import Scan
 from spectui.files import preamble
+from spectui.files.fast import MAX_COLUMNS
 from spectui.files.head import Head
 from spectui.files.safe import shown
 from spectui.files.table import Floats, scans_of
@@ -63,6 +65,12 @@ def read(layout: Layout, data: bytes, source: str, *, unit: str | None = None, s
             "expected numbers to the end, as the layout says; give `last_line`, or `blocks` where more follow",
             found[0].rows[-1].at + 1,
         )
+    broken = _broken(layout, found) if layout.blocks == "stacked" else None
+    if broken is not None:
+        at = broken
+        raise FileError(
+            source, f"expected numbers, which go on below it, got {shown(lines[at - 1].strip())}; correct the line", at
+        )
     if layout.blocks == "apart":
         tables = _apart(layout, found, source, skip_gaps)
     else:
@@ -109,13 +117,48 @@ def blocks(layout: Layout, lines: Sequence[str]) -> list[Block]:
     return found
 
 
+def _broken(layout: Layout, found: Sequence[Block]) -> int | None:
+    """Return the line that stands within a block of a stacked file and is no row of it, None where there is none.
+
+    Else it would pass for the preamble of a next block: one that goes on where the block before it ends.
+    """
+    place = layout.columns[0] - 1 if layout.columns else 0
+    for before, after in pairwise(found):
+        row = before.rows[-1]
+        if layout.orientation == "row":
+            like = (
+                at for at, line in after.above if len(split(line, layout.delimiter)) == layout.labels + len(row.cells)
+            )
+            at = next(like, None) if len(row.cells) > 2 else None
+            if at is not None:
+                return at
+            continue
+        if [at for at, _ in after.above] != list(range(row.at + 1, after.rows[0].at)):
+            continue  # a blank line divides them
+        nm = [_cell(layout, r, place) for r in (before.rows[0], row, after.rows[0])]
+        goes_on = (nm[2] - nm[1]) * (nm[1] - nm[0]) > 0 or (len(before.rows) == 1 and nm[1] != nm[2])
+        if goes_on and preamble.header_at(layout, after.above, len(row.cells)) is None:
+            return after.above[0][0]
+    return None
+
+
+def _cell(layout: Layout, row: Row, place: int) -> float:
+    value = number(row.cells[place], layout.decimal) if place < len(row.cells) else None
+    return float("nan") if value is None else value
+
+
 def row_of(layout: Layout, line: str, at: int) -> Row | None:
     """Return the cells of a line of numbers, None where the line is none.
 
     A line counts as one where its first cell after the labels is a number: the others are judged with their place.
+    In a file of rows one number alone is a fact of the preamble: no spectrum has one sample.
     """
     cells = split(line, layout.delimiter)
     labels, cells = cells[: layout.labels], cells[layout.labels :]
+    if layout.orientation == "row" and not any(cells[1:]):
+        return None
+    if layout.labels and cells and cells[0][-2:].lower() == "nm":
+        cells = [cell.lower().removesuffix("nm").rstrip() for cell in cells]
     if layout.delimiter == "," == layout.decimal and '"' not in line:
         cells = paired(cells)
     if not cells or (number(cells[0], layout.decimal) is None and not (layout.labels and is_gap(cells[0]))):
@@ -136,9 +179,12 @@ _Table = tuple[Floats, Head, "list[int] | None"]
 def _together(layout: Layout, block: Block, source: str, skip_gaps: bool) -> _Table:
     """Read a block that holds wavelengths and values."""
     width = len(block.rows[0].cells)
-    if width > 2 and all(len(row.cells) == width and not row.cells[-1] for row in block.rows):
-        width -= 1  # the delimiter at each line's end heads no column
-        block = block._replace(rows=[row._replace(cells=row.cells[:-1]) for row in block.rows])
+    if all(len(row.cells) == width for row in block.rows):
+        while width > 2 and not any(row.cells[width - 1] for row in block.rows):
+            width -= 1  # the delimiter at each line's end heads no column
+        block = block._replace(rows=[row._replace(cells=row.cells[:width]) for row in block.rows])
+    if width > MAX_COLUMNS and layout.orientation == "column":
+        raise FileError(source, f"expected at most {MAX_COLUMNS} columns, got {width}", block.rows[0].at)
     said = preamble.read(layout, block.above, width, source)
     numbers = _numbers(layout, block.rows, width, source, skip_gaps)
     if layout.orientation == "row":

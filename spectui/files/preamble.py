@@ -136,7 +136,7 @@ def date_of(layout: Layout, key: str, value: str, source: str, at: int) -> str:
         if _is_iso(value):
             return value
         raise FileError(source, f"expected {key} as {layout.date}, got {shown(value)}; change `date`", at) from None
-    if key.startswith("calib"):
+    if key.startswith("calib") or not re.search("%[HIcXs]", layout.date):
         return when.date().isoformat()
     text = when.isoformat(timespec="seconds" if not when.microsecond else "auto")
     return text + layout.offset if layout.offset and when.tzinfo is None else text

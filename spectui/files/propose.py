@@ -9,6 +9,8 @@ from dataclasses import replace
 from itertools import pairwise
 from types import MappingProxyType
 
+import numpy as np
+
 from spectui.core.errors import FileError, NotAScan, UnitError
 from spectui.core.scan import LONGEST_NM, SHORTEST_NM, Scan
 from spectui.files import layout_read
@@ -27,7 +29,7 @@ _LONGEST_PREAMBLE = 200
 def propose(data: bytes, source: str) -> tuple[Layout, list[str]]:
     """Return (layout, notes); layout.propose for the rest."""
     lines = lines_of(decode(data, source), source)
-    reason = "no wavelengths in nm (100-5000) beside values were found"
+    reason = ""
     for layout in _shapes(lines):
         layout, notes = _named(layout, lines, source)
         try:
@@ -36,17 +38,20 @@ def propose(data: bytes, source: str) -> tuple[Layout, list[str]]:
             try:
                 scans = layout_read.read(layout, data, source, skip_gaps=True)
             except FileError:
-                reason = error.message
+                reason = reason or error.message
                 continue
             notes.append(f"{error.message}")
+        if all(np.array_equal(scan.values, scan.wavelength) for scan in scans):
+            continue  # a grid that stands twice
         return layout, [_said(scans), *notes]
+    reason = reason or "no wavelengths in nm (100-5000) beside values were found"
     raise NotAScan(source, f"no layout reads it: {safe(reason)}")
 
 
 def _said(scans: Sequence[Scan]) -> str:
     lo, hi = scans[0].range_nm
     count = "1 scan" if len(scans) == 1 else f"{len(scans)} scans"
-    return f"read with it: {count}, {scans[0].wavelength.size} samples from {lo:g} to {hi:g} nm"
+    return f"tried: {count}, {scans[0].wavelength.size} samples from {lo:g} to {hi:g} nm"
 
 
 def _shapes(lines: Sequence[str]) -> Iterator[Layout]:
@@ -54,10 +59,15 @@ def _shapes(lines: Sequence[str]) -> Iterator[Layout]:
     found: list[tuple[int, int, Layout]] = []
     probed = lines[: _LONGEST_PREAMBLE + _PROBED]
     dialects = [pair for pair in DIALECTS if pair.delimiter == " " or any(pair.delimiter in line for line in probed)]
-    for order, (delimiter, decimal) in enumerate(dialects):
-        for labels in (0, 1, 2):
-            plain = Layout(delimiter=delimiter, decimal=decimal, labels=labels)
-            rows = _rows(plain, lines)
+    for labels in (0, 1, 2):
+        plains = [Layout(delimiter=delimiter, decimal=decimal, labels=labels) for delimiter, decimal in dialects]
+        tables = [_rows(plain, lines) for plain in plains]
+        counts = [sum(len(row) for _, row in rows) for rows in tables]
+        for order, (plain, rows) in enumerate(zip(plains, tables, strict=True)):
+            # The decimal mark is the one that more of the numbers are written with; a comma that divides may be both.
+            others = (n for other, n in zip(plains, counts, strict=True) if other.delimiter == plain.delimiter)
+            if plain.delimiter != "," and counts[order] < max(others):
+                continue
             for rank, layout in _of_rows(plain, rows, lines):
                 found.append((rank, order, layout))
     found.sort(key=lambda item: item[:2])
@@ -108,8 +118,8 @@ def _of_rows(plain: Layout, rows: list[tuple[int, list[float]]], lines: Sequence
         if len(numbers) >= 3 and _is_grid(numbers):
             yield 2, replace(here, orientation="row")
             yield 2, replace(here, orientation="row", last_line=_end(rows, start, lines))
-            yield 4, replace(here, orientation="row", blocks="stacked")
-            yield 3, replace(here, blocks="apart")
+            yield 3, replace(here, orientation="row", blocks="stacked")
+            yield 4, replace(here, blocks="apart")
             return
         if len(numbers) == 1 and SHORTEST_NM <= numbers[0] <= LONGEST_NM:
             yield 6, replace(here, blocks="apart")
@@ -157,6 +167,8 @@ def _named(layout: Layout, lines: Sequence[str], source: str) -> tuple[Layout, l
     notes: list[str] = []
     keys: dict[str, str] = {}
     dates: list[tuple[str, str]] = []
+    own: list[str] = []
+    passed: list[tuple[int, str]] = []
     header_unit = False
     above = [(at, line) for at, line in enumerate(lines[: layout.first_line - 1], 1) if line.strip()]
     row = layout_read.row_of(layout, lines[layout.first_line - 1], layout.first_line)
@@ -165,14 +177,14 @@ def _named(layout: Layout, lines: Sequence[str], source: str) -> tuple[Layout, l
         if at == header:
             cells = split_header(layout, line)[1:]
             header_unit = header_unit or any(_unit(bracket(cell)[1] or "") for cell in cells)
-            units = {unit for unit in map(_unit, cells) if unit is not None}
+            units = {unit: cell for cell in cells if (unit := _unit(cell)) is not None}
             if len(units) == 1 and not header_unit:
-                layout, header_unit = replace(layout, unit=units.pop()), True
-                notes.append(f"the header's {shown(cells[0])} is taken as the unit")
+                layout, header_unit = replace(layout, unit=next(iter(units))), True
+                notes.append(f"the header's {shown(units[layout.unit or ''])} is taken as the unit")
             continue
         item = name_and_value(layout, line)
         if item is None:
-            notes.append(f"line {at} is passed over: {shown(line.strip())}")
+            passed.append((at, line.strip()))
             continue
         name, value = item
         key = key_of(name)
@@ -185,19 +197,33 @@ def _named(layout: Layout, lines: Sequence[str], source: str) -> tuple[Layout, l
                 keys[name] = key
                 notes.append(f"{shown(name)} is taken as {key}")
             else:
-                notes.append(f"{shown(name)} stays under its own name")
+                own.append(name)
         if key in DATES and value:
             dates.append((key, value))
         header_unit = header_unit or (key == "unit" and bool(_unit(value)))
     pattern, told = date_pattern(_joined(dates))
     notes += told
+    if own:
+        notes.append(f"under names of their own: {_some([shown(name) for name in own])}")
+    if passed:
+        notes.append(f"passed over: {_some([f'line {at} {shown(line)}' for at, line in passed])}")
     if not header_unit:
         notes.append('no unit is stated: the scan is relative until `unit = "…"` is added')
     if layout.delimiter == "," == layout.decimal:
         notes.append("the comma both divides and is the decimal mark: numbers are read in pairs of cells; check them")
+    if layout.last_line is not None:
+        below = [(at, line.strip()) for at, line in enumerate(lines[layout.last_line :], layout.last_line + 1)]
+        told_of = [f"line {at} {shown(line)}" for at, line in below if line and not line.startswith(layout.comment)]
+        if told_of:
+            notes.append(f"passed over below the numbers: {_some(told_of)}")
     suffix = os.path.splitext(source)[1]
     match = (f"*{suffix}",) if re.fullmatch(r"\.\w+", suffix) else ()
     return replace(layout, match=match, date=pattern, keys=MappingProxyType(keys)), notes
+
+
+def _some(items: Sequence[str]) -> str:
+    """Name the first few of what may be many."""
+    return ", ".join(items[:4]) + (f" and {len(items) - 4} more" if len(items) > 4 else "")
 
 
 def _joined(dates: Sequence[tuple[str, str]]) -> list[str]:

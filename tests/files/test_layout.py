@@ -291,6 +291,7 @@ def test_names_and_dates_of_a_proposal() -> None:
         ("14/03/2026 09:12", "%d/%m/%Y %H:%M", "is read as"),
         ("03/14/2026 9:12 PM", "%m/%d/%Y %I:%M %p", "is read as"),
         ("2026.03.14", "%Y.%m.%d", "is read as"),
+        ("04.03.2026 09:12", "%d.%m.%Y %H:%M", "is read as"),
         ("04/03/2026 09:12", None, "in 2 ways"),
         ("2026-03-14T09:12:00", None, None),
         ("long ago", None, "no date that is known"),
@@ -306,3 +307,85 @@ def test_what_no_layout_reads() -> None:
     for text in ("", "prose\nof two lines, 3 words\n", "1,2\n2,3\n"):
         with pytest.raises(NotAScan):
             propose(text.encode(), "x.txt")
+
+
+SHELF = "lamp;{0}\nheight;0,3{1}\nlambda;380;384;388;392;396\nvalue;0,121;0,12{1};0,13;0,14;0,11\n"
+
+
+def test_rows_stacked_below_each_other_with_a_fact_of_one_number() -> None:
+    layout, notes = propose((SHELF.format("a", 1) + SHELF.format("b", 2)).encode(), "shelf.txt")
+    assert (layout.decimal, layout.orientation, layout.blocks) == (",", "row", "stacked")
+    scans = read(layout.dump(), SHELF.format("a", 1) + SHELF.format("b", 2))
+    assert [scan.meta["fixture"] for scan in scans] == ["a", "b"]
+    assert [scan.number("distance_m") for scan in scans] == [0.31, 0.32]
+    assert [scan.values[1] for scan in scans] == [0.121, 0.122]
+    assert notes[0] == "tried: 2 scans, 5 samples from 380 to 396 nm"
+
+
+def test_the_bundled_foreign_file() -> None:
+    from spectui.places import samples
+
+    data = (samples() / "nursery" / "layout" / "two-shelves.txt").read_bytes()
+    layout, _ = propose(data, "two-shelves.txt")
+    north, south = read(layout.dump(), data.decode(), unit="mW/m2/nm")
+    assert (north.meta["fixture"], south.meta["fixture"]) == ("north shelf", "south shelf")
+    assert north.range_nm == south.range_nm == (380.0, 800.0)
+    assert (north.values[0], south.values[0]) == (0.128031 * 1e-3, 0.102429 * 1e-3)  # by hand: the file's first cells
+    assert not north.flags and not south.flags
+
+
+@pytest.mark.parametrize("bad", ["4x0;0,4", "broken", "?"])
+def test_a_broken_row_of_stacked_columns_begins_no_block(bad: str) -> None:
+    text = f"lamp;a\n400;0,1\n402;0,2\n{bad}\n404;0,3\n406;0,4\nlamp;b\n400;0,1\n402;0,2\n"
+    layout = 'delimiter = ";"\ndecimal = ","\nblocks = "stacked"\nfirst_line = 2\n'
+    with pytest.raises(FileError, match="line 4: expected numbers, which go on below it, got '"):
+        read(layout, text)
+    assert len(read(layout, text.replace(f"{bad}\n", ""))) == 2
+
+
+def test_a_broken_row_of_stacked_rows_is_no_fact() -> None:
+    layout = 'delimiter = ";"\ndecimal = ","\norientation = "row"\nblocks = "stacked"\nfirst_line = 3\nlabels = 1\n'
+    text = SHELF.format("a", 1) + "value;x;0,2;0,3;0,4;0,5\n" + SHELF.format("b", 2)
+    with pytest.raises(FileError, match="line 5: expected numbers"):
+        read(layout, text)
+
+
+def test_wavelengths_in_a_row_with_their_unit_and_labels_that_are_numbers() -> None:
+    text = "id,place,400 nm,410 nm,420 nm\n1,bench 1,0.1,0.2,0.3\n2,bench 2,0.2,0.3,0.4\n"
+    layout, _ = propose(text.encode(), "a.csv")
+    scans = read(layout.dump(), text)
+    assert [scan.title for scan in scans] == ["bench 1", "bench 2"]
+    assert scans[1].wavelength.tolist() == [400, 410, 420] and scans[1].values.tolist() == [0.2, 0.3, 0.4]
+
+
+def test_a_proposal_names_what_it_found_once() -> None:
+    names = "".join(f"Setting {k}\t{k}.5\nline {k}\n" for k in range(20))
+    _, notes = propose(f"{names}n\tnm\tW/m2/nm\n0\t400\t1\n1\t410\t2\n2\t420\t1\n".encode(), "a.txt")
+    assert "the header's 'W/m2/nm' is taken as the unit" in notes
+    assert "under names of their own: 'Setting 0', 'Setting 1', 'Setting 2', 'Setting 3' and 16 more" in notes
+    assert len(notes) == 4
+    assert notes[-1] == "passed over: line 2 'line 0', line 4 'line 1', line 6 'line 2', line 8 'line 3' and 16 more"
+
+
+def test_why_no_layout_reads_it_is_said_of_the_likeliest() -> None:
+    text = "nm;value\n" + "".join(f"{nm};{nm - 300},5\n" for nm in range(400, 420)) + "420;1.181,105\n"
+    with pytest.raises(NotAScan, match=r"line 22: column 2: .* got '1\.181,105'"):
+        propose((text + "421;2,5\n").encode(), "a.csv")
+    # The last row may be a footer: it is left out, and told.
+    layout, notes = propose(text.encode(), "a.csv")
+    assert layout.last_line == 21 and "passed over below the numbers: line 22 '420;1.181,105'" in notes
+
+
+def test_a_gap_is_told_and_the_proposal_stands() -> None:
+    _, notes = propose(b"nm;value\n400;1\n410;\n420;2\n430;2\n", "a.dat")
+    assert any(note.startswith("line 3: column 2") and "--skip-gaps" in note for note in notes)
+
+
+def test_columns_are_bounded() -> None:
+    with pytest.raises(NotAScan, match="at most 10000 columns"):
+        propose(b"400" + b";1" * 20_000 + b"\n410" + b";1" * 20_000 + b"\n", "a.dat")
+
+
+def test_a_date_without_a_time_gets_none() -> None:
+    layout = 'date = "%d/%m/%Y"\nfirst_line = 2\n[keys]\nDate = "taken_at"\n'
+    assert read(layout, "Date,13/04/2026\n400,1\n410,2\n")[0].taken_at == "2026-04-13"

@@ -23,8 +23,9 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--hours", type=hours, metavar="H", help="photoperiod for dli")
     parser.add_argument("--action", action="append", default=[], metavar="FILE", help="an action spectrum of your own")
     add_reading(parser)
-    parser.add_argument("--json", action="store_true", help="one JSON document, numbers unrounded")
-    parser.add_argument("--csv", action="store_true", help="a row a scan, a column a metric")
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="one JSON document, numbers unrounded")
+    form.add_argument("--csv", action="store_true", help="a row a scan, a column a metric")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -38,6 +39,10 @@ def run(args: argparse.Namespace) -> int:
         talk(f"{source}: {message}")
     if len(found.scans) < 2:
         if found.errors:
+            if args.json:
+                from spectui.report.jsontext import failed
+
+                data(failed(found.errors))
             return Exit.UNREADABLE
         raise UsageError(f"expected two or more scans to compare, got {len(found.scans)}")
     keys = listed(args.metric)

@@ -13,7 +13,7 @@ import argparse
 
 from spectui.cli.exits import Exit
 from spectui.cli.inputs import add_reading, gather
-from spectui.cli.output import data, talk
+from spectui.cli.output import data, file, talk
 from spectui.core.errors import UsageError
 
 
@@ -35,6 +35,10 @@ def run(args: argparse.Namespace) -> int:
     for source, message in found.errors:
         talk(f"{source}: {message}")
     if found.errors:
+        if args.json:
+            from spectui.report.jsontext import failed
+
+            data(failed(found.errors))
         return Exit.UNREADABLE
     if args.output == "-":
         if args.to is None:
@@ -42,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
         if args.json:
             raise UsageError("expected a file to write with --json: standard output carries the answer")
         text, notes = write.text_of(found.scans, args.to)
-        data(text)
+        file(text)
     else:
         notes = write.write(found.scans, args.output, args.to, force=args.force)
     for note in notes:

@@ -46,6 +46,9 @@ def gather(paths: Iterable[str], args: argparse.Namespace) -> Gathered:
     from spectui.files.read import read_bytes
     from spectui.shelf.folder import entries
 
+    paths = list(paths)
+    if paths.count("-") > 1:
+        raise UsageError("expected - once: standard input is read to its end the first time")
     unit = None if args.unit is None else parse_unit(args.unit)
     options: dict[str, Any] = {"unit": unit, "layout": args.layout, "skip_gaps": args.skip_gaps}
     found = Gathered([], [])
@@ -60,7 +63,7 @@ def gather(paths: Iterable[str], args: argparse.Namespace) -> Gathered:
             if entry.scan is not None:
                 found.scans.append(entry.scan)
             elif entry.error is not None:
-                found.errors.append((entry.source or str(entry.path), entry.error))
+                found.errors.append((entry.source, entry.error))
     return found
 
 
@@ -71,9 +74,17 @@ def _reason(error: SpectuiError) -> str:
 
 def hours(text: str) -> float:
     """An argparse type: a photoperiod of 0-24 h."""
-    value = float(text)
-    if not 0 <= value <= 24:
-        raise argparse.ArgumentTypeError(f"expected 0-24 hours, got {text}")
+    return in_range(text, 24, "hours")
+
+
+def in_range(text: str, most: float, unit: str) -> float:
+    """A number of an option, from 0 to `most`; raises what argparse tells."""
+    try:
+        value = float(text)
+    except ValueError:
+        value = -1.0
+    if not 0 <= value <= most:
+        raise argparse.ArgumentTypeError(f"expected 0-{most:g} {unit}, got {text}")
     return value
 
 

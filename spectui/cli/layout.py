@@ -15,7 +15,7 @@ import argparse
 import os
 
 from spectui.cli.exits import Exit
-from spectui.cli.output import data, talk
+from spectui.cli.output import data, file, talk
 from spectui.core.errors import UsageError
 
 
@@ -33,19 +33,20 @@ def run(args: argparse.Namespace) -> int:
     import sys
 
     from spectui.files import layout as form
-    from spectui.files.layout import propose, read_with
+    from spectui.files.layout import propose
     from spectui.files.read import bytes_of
     from spectui.files.remembered import NAME
 
     if args.fields:
-        data(form.__doc__ or "")
+        from spectui.report.jsontext import document
+
+        explained = form.__doc__ or ""
+        data(document({"fields": explained}) if args.json else explained)
         return Exit.DONE
     if args.file is None:
         raise UsageError("expected a file, or --fields")
     content = sys.stdin.buffer.read() if args.file == "-" else bytes_of(args.file)
     layout, notes = propose(content, args.file)
-    scans = read_with(layout, content, args.file)
-    notes = [*notes, f"tried: {len(scans)} scan{'s' if len(scans) != 1 else ''} read"]
     written = None
     if args.keep:
         from spectui.files.atomic import write_text
@@ -59,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
 
         data(document({"layout": layout.dump(), "written": written, "notes": notes}))
     elif written is None:
-        data(layout.dump())
+        file(layout.dump())
     else:
         talk(f"written: {written}")
     return Exit.DONE

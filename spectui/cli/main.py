@@ -8,6 +8,7 @@ import sys
 from importlib import import_module
 
 from spectui.cli.exits import Exit
+from spectui.cli.output import data, settle, talk
 from spectui.core.errors import FileError, SpectuiError
 
 # Command → what it is for, in the order of the help.
@@ -40,6 +41,7 @@ Exit codes: 0 done, 1 a verdict is fail or a check does not hold, 2 usage, 3 som
 def main(argv: list[str] | None = None) -> int:
     """Run spectui with these arguments (default: the process's own) and return its exit code."""
     words = sys.argv[1:] if argv is None else list(argv)
+    settle()
     try:
         return _run(words)
     except KeyboardInterrupt:
@@ -57,8 +59,6 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _say(message: str) -> None:
-    from spectui.cli.output import talk
-
     talk(f"spectui: {message}")
 
 
@@ -91,7 +91,14 @@ def command(name: str, words: list[str]) -> int:
     module.add(parser)
     args = parser.parse_intermixed_args(words)
     args.rest = rest
-    code: int = module.run(args)
+    try:
+        code: int = module.run(args)
+    except SpectuiError as error:
+        if args.json:
+            from spectui.report.jsontext import failed
+
+            data(failed([(getattr(error, "source", None), getattr(error, "message", str(error)))]))
+        raise
     sys.stdout.flush()
     return code
 

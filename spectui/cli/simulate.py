@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from spectui.cli.exits import Exit
-from spectui.cli.output import data
+from spectui.cli.inputs import in_range
+from spectui.cli.output import data, file
 from spectui.core.errors import UsageError
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     else:
         from spectui.files.csvtext import text
 
-        data(text([scan])[0])
+        file(text([scan])[0])
     return Exit.DONE
 
 
@@ -148,14 +149,10 @@ def _list(known: dict[str, Path], as_json: bool) -> None:
 
 
 def _seed(text: str) -> int:
-    value = int(text)
-    if value < 0:
-        raise argparse.ArgumentTypeError(f"expected 0 or more, got {text}")
-    return value
+    if not (text.isascii() and text.isdigit() and len(text) < 20):
+        raise argparse.ArgumentTypeError(f"expected a whole number, 0 or more, got {text}")
+    return int(text)
 
 
 def _percent(text: str) -> float:
-    value = float(text)
-    if not 0 <= value <= 1000:
-        raise argparse.ArgumentTypeError(f"expected 0-1000 percent, got {text}")
-    return value
+    return in_range(text, 1000, "percent")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from typing import Any
 
 
@@ -16,6 +17,11 @@ def document(content: dict[str, Any]) -> str:
             text = _dumps(value)
         parts.append(f"{_dumps(key)}: {text}")
     return "{" + ",\n".join(parts) + "}\n"
+
+
+def failed(errors: Iterable[tuple[str | None, str]]) -> str:
+    """Return the document of a call that has no other answer: (source or None, message) of each error."""
+    return document({"errors": [{"source": source, "message": message} for source, message in errors]})
 
 
 def _dumps(value: Any) -> str:

@@ -139,7 +139,9 @@ def test_limits_of_doubt_are_the_users_to_set(tmp_path, capsys):
 
     def doubts():
         code, out, err = run(capsys, "metrics", file, "--json")
-        return code, [f["code"] for f in json.loads(out)["scans"][0]["flags"] if f["rank"] == "doubt"] if out else err
+        if code:
+            return code, err
+        return code, [f["code"] for f in json.loads(out)["scans"][0]["flags"] if f["rank"] == "doubt"]
 
     assert doubts() == (0, ["dark_old"])
     settings = tmp_path / "config" / "spectui"

@@ -11,56 +11,72 @@ import numpy as np
 from numpy.typing import NDArray
 
 _MOST_DIGITS = 15
+_LONGEST_NAME = 32
 _POWERS = 10.0 ** np.arange(_MOST_DIGITS + 1)
-_DOT, _LINE_END, _ZERO = 46, 10, 48
+# For each width: what its places are worth, and in row c ones in the last c of them.
+_WORTH = [_POWERS[:width][::-1].copy() for width in range(_MOST_DIGITS + 1)]
+_KEPT = [np.tri(width + 1, width, -1, np.uint8)[:, ::-1].copy() for width in range(_MOST_DIGITS + 1)]
+_ZERO = np.uint8(48)
 
 
-def columns_of(body: bytes, mark: int, columns: int) -> tuple[bytes, list[NDArray[np.float64]]] | None:
+def columns_of(body: bytes, mark: bytes, columns: int) -> tuple[bytes, list[NDArray[np.float64]]] | None:
     """Return (the text of the first column, to know it by; the numbers of each other column).
 
-    body: rows of `columns` cells each, cells divided by the byte `mark`, rows by a line feed and none at the end; it
-    holds nothing but these and `0123456789.eE+-`. None where not every cell of the other columns is digits with one
-    dot, 15 digits at most: those are for float().
+    body: rows of `columns` cells, cells divided by `mark`, rows by a line feed and none at the end. None where a cell
+    of the other columns is anything but digits with one dot, 15 digits at most: those are for float(). The first
+    column may have a dot or none, and is not judged.
     """
-    if b"e" in body or b"E" in body or b"+" in body or b"-" in body:
-        return None
     text = body + b"\n"
     letters = np.frombuffer(text, np.uint8)
-    ends = np.flatnonzero((letters == mark) | (letters == _LINE_END)).reshape(-1, columns)
-    dots = np.flatnonzero(letters == _DOT)
-    rows = ends.shape[0]
-    if dots.size == rows * columns:
-        first_dots, value_dots = dots[::columns], dots.reshape(rows, columns)[:, 1:]
-        if (first_dots > ends[:, 0]).any() or (first_dots[1:] < ends[:-1, -1]).any():
-            return None
-        lead = 1
-    elif dots.size == rows * (columns - 1):
-        value_dots = dots.reshape(rows, columns - 1)
-        lead = 0
-    else:
+    # What is no digit, and where: a row has its dots and marks in one order, and every row has it.
+    others = np.flatnonzero(letters - _ZERO > 9)  # what lies below "0" wraps round
+    row = text[: text.index(b"\n") + 1].translate(None, b"0123456789")
+    lead = len(row) - 2 * columns + 1
+    rows = others.size // len(row)
+    if row[max(lead, 0) :] != (mark + b".") * (columns - 1) + b"\n" or row[:lead] not in (b"", b"."):
         return None
-    decimals = ends[:, 1:] - value_dots - 1
+    if letters.take(others).tobytes() != row * rows:
+        return None
+    at = others.reshape(rows, -1)
+    ends, dots = at[:, lead::2], at[:, lead + 1 :: 2]
     digits = ends[:, 1:] - ends[:, :-1] - 2
-    # Each dot in its own cell, a digit in each cell: then each cell is a number.
-    if decimals.min() < 0 or (decimals > digits).any() or digits.min() < 1 or digits.max() > _MOST_DIGITS:
+    if digits.min() < 1 or digits.max() > _MOST_DIGITS:
         return None
-    plain = np.frombuffer(text.translate(None, b"."), np.uint8)
+    name = _names(text, ends)
+    if name is None:
+        return None
+    decimals = ends[:, 1:] - dots - 1
+    plain = b"0" * _MOST_DIGITS + text.translate(None, b".")
     found = []
-    for at in range(columns - 1):
+    for k in range(columns - 1):
         # Dots left of the end of each cell, this row's and those of the rows above.
-        passed = np.arange(lead + at + 1, lead + at + 1 + rows * (columns - 1 + lead), columns - 1 + lead)
-        count = digits[:, at, None]
+        passed = lead + k + 1 + np.arange(rows) * (columns - 1 + lead)
+        count = digits[:, k]
         width = int(count.max())
-        places = np.arange(-width, 0)
-        digit = plain.take((ends[:, at + 1] - passed)[:, None] + places, mode="clip").astype(np.float64)
-        digit -= _ZERO
-        digit *= places >= -count
-        found.append((digit @ _POWERS[width - 1 :: -1]) / _POWERS[decimals[:, at]])
-    last = ends[:, 0]
-    first = np.zeros_like(last)
+        digit = _windows(plain, width)[ends[:, k + 1] - passed + (_MOST_DIGITS - width)] - _ZERO
+        digit *= _KEPT[width].take(count, axis=0)
+        found.append((digit.astype(np.float64) @ _WORTH[width]) / _POWERS[decimals[:, k]])
+    return name, found
+
+
+def _windows(text: bytes, width: int) -> NDArray[np.uint8]:
+    """Return a view of every run of `width` letters."""
+    return np.ndarray((len(text) - width + 1, width), np.uint8, text, 0, (1, 1))
+
+
+def _names(text: bytes, ends: NDArray[np.intp]) -> bytes | None:
+    """Return the first cells of the rows, filled up to one width, and that width: no other column gives these bytes.
+
+    None where a cell is too long to be a wavelength: a single one would make all of them as long.
+    """
+    first = np.zeros_like(ends[:, 0])
     first[1:] = ends[:-1, -1] + 1
-    size = last - first
-    places = np.arange(-int(size.max()), 0)
-    name = letters.take(last[:, None] + places, mode="clip")
-    name *= places >= -size[:, None]
-    return name.tobytes(), found
+    size = ends[:, 0] - first
+    even = bool((size == size[0]).all())
+    width = int(size[0] if even else size.max())
+    if width > _LONGEST_NAME:
+        return None
+    name = _windows(text + b" " * width, width)[first]
+    if not even:
+        name *= np.arange(width) < size[:, None]
+    return b"%d " % width + name.tobytes()

@@ -55,22 +55,25 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
     rows = body.count(b"\n") + 1
     if not 2 <= columns <= MAX_COLUMNS or rows < 2:
         return None
-    # What is left without digits must be the delimiters of whole rows: this refuses ragged rows and foreign letters.
-    if body.translate(None, _NUMERALS) != (delimiter * (columns - 1) + b"\n") * (rows - 1) + delimiter * (columns - 1):
-        return None
     try:
         before = data[:start].decode("utf-8")
-        table = decimals.columns_of(body, delimiter[0], columns)
+        table = decimals.columns_of(body, delimiter, columns)
         if table is not None:
             name, numbers = table
             grid = _grid(name, lambda: [line.split(delimiter, 1)[0] for line in body.split(b"\n")])
         else:
+            # What is left without digits must be the delimiters of whole rows: no ragged rows, no foreign letters.
+            gaps = delimiter * (columns - 1)
+            if body.translate(None, _NUMERALS) != (gaps + b"\n") * (rows - 1) + gaps:
+                return None
             cells = body.decode("ascii").replace("\n", delimiter.decode()).split(delimiter.decode())
             grid = _grid(cells[::columns], lambda: cells[::columns])
             numbers = [np.array(list(map(float, cells[at::columns]))) for at in range(1, columns)]
+            if not all((np.abs(column) <= LARGEST_VALUE).all() for column in numbers):
+                return None
     except ValueError:
         return None
-    if grid is None or not all((np.abs(column) <= LARGEST_VALUE).all() for column in numbers):
+    if grid is None:
         return None
     if before[:1] == "\ufeff" or not before.replace("\n", "").replace("\t", "").isprintable():
         return None

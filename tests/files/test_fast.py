@@ -103,13 +103,13 @@ cells = st.from_regex(r"[0-9]{0,9}\.[0-9]{0,9}|[0-9]{1,4}|-?[0-9]\.[0-9]{1,3}|\.
 
 @given(st.integers(2, 4).flatmap(lambda n: st.lists(st.lists(cells, min_size=n, max_size=n), min_size=1, max_size=6)))
 def test_numbers_read_at_once_are_those_of_float(rows: list[list[str]]) -> None:
-    found = decimals.columns_of("\n".join(map(",".join, rows)).encode(), ord(","), len(rows[0]))
+    found = decimals.columns_of("\n".join(map(",".join, rows)).encode(), b",", len(rows[0]))
     if found is not None:
         for at, column in enumerate(found[1], 1):
             assert column.tobytes() == np.array([float(row[at]) for row in rows]).tobytes()
         # The text of the first column is told from any other.
         other = [["9" + rows[0][0], *rows[0][1:]], *rows[1:]]
-        again = decimals.columns_of("\n".join(map(",".join, other)).encode(), ord(","), len(rows[0]))
+        again = decimals.columns_of("\n".join(map(",".join, other)).encode(), b",", len(rows[0]))
         assert again is None or again[0] != found[0]
 
 
@@ -119,11 +119,24 @@ decimal_cells = st.decimals(0, 99999, places=6, allow_nan=False).map(str) | st.d
 @given(st.lists(st.lists(decimal_cells, min_size=2, max_size=2), min_size=2, max_size=8), st.booleans())
 def test_plain_decimals_are_read_at_once_and_to_the_bit(values: list[list[str]], whole: bool) -> None:
     lines = [",".join([f"{380 + at}" if whole else f"{380 + at}.25", *row]) for at, row in enumerate(values)]
-    found = decimals.columns_of("\n".join(lines).encode(), ord(","), 3)
+    found = decimals.columns_of("\n".join(lines).encode(), b",", 3)
     assert found is not None or any("E" in line or "." not in row for line in lines for row in line.split(",")[1:])
     if found is not None:
         for at, column in enumerate(found[1]):
             assert column.tobytes() == np.array([float(row[at]) for row in values]).tobytes()
+
+
+def test_a_grid_is_not_taken_for_another_of_as_many_letters() -> None:
+    assert fast.read(b"1000,1.0\n1001,1.0\n1002,1.0\n", "a") is not None
+    assert fast.read(b"100,1.0\n010,1.0\n011,1.0\n002,1.0\n", "b") is None
+    assert fast.read(b"100.5,1.0\n101.5,1.0\n102.5,1.0\n", "a") is not None
+    assert fast.read(b"100,1.0\n999,1.0\n", "b") is not None
+
+
+def test_one_long_cell_does_not_widen_all() -> None:
+    body = b"\n".join([b"1" * 100, *(b"%d" % nm for nm in range(200, 300))]).replace(b"\n", b",1.0\n") + b",1.0"
+    assert decimals.columns_of(body, b",", 2) is None
+    assert fast.read(b"400,1.0\n410.000000000000000000000000000000000000,2.0\n", "a") is not None
 
 
 def test_a_dot_in_the_wrong_cell_is_for_the_other_reader() -> None:
@@ -133,4 +146,4 @@ def test_a_dot_in_the_wrong_cell_is_for_the_other_reader() -> None:
         b"380.0.1,5\n381.0,0.5",
         b"380.0,.\n381.0,0.5",
     ):
-        assert decimals.columns_of(body, ord(","), 2) is None
+        assert decimals.columns_of(body, b",", 2) is None

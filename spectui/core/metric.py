@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,13 +19,15 @@ Array = NDArray[np.float64]
 class Spectra:
     """N spectra on one grid with their integrals, as a metric's `compute` receives them.
 
-    wavelength: (n,) [nm]; values: (N, n); integrals: weight key → (N,); hours: (N,) photoperiod [h], NaN where unsaid.
+    wavelength: (n,) [nm]; values: (N, n); integrals: weight key → (N,) or (N, c); hours: (N,) photoperiod [h], NaN
+    where unsaid. shared: what metrics of one subject compute once for all of them, by the subject's name.
     """
 
     wavelength: Array
     values: Array
     integrals: Mapping[str, Array]
     hours: Array
+    shared: dict[str, Any] = field(default_factory=dict)
 
     def __getitem__(self, key: str) -> Array:
         """Return the integral (N,) of a weight key."""
@@ -36,7 +39,7 @@ class Metric:
     """One row of the catalogue.
 
     name: the short label of its card. weights: the integrals it needs. compute: Spectra → (N,), NaN where undefined.
-    undefined: the reason that goes with such a NaN. absolute: True where a relative scan cannot have it.
+    undefined: the reason that goes with such a NaN, or a function of the spectra and the row that tells it. absolute: True where a relative scan cannot have it.
     note: says what must stand beside a value of a scan, None where nothing.
     """
 
@@ -49,7 +52,7 @@ class Metric:
     weights: tuple[Weight, ...]
     compute: Callable[[Spectra], Array]
     absolute: bool = False
-    undefined: str = "not defined for this spectrum"
+    undefined: str | Callable[[Spectra, int], str] = "not defined for this spectrum"
     note: Callable[[Scan, float], str | None] | None = field(default=None, repr=False)
 
 

@@ -14,7 +14,7 @@ from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.results import Result, Value
 from spectui.core.scan import LARGEST_VALUE, Scan
 from spectui.core.units import COUNTS, IRRADIANCE, TRANSMITTANCE
-from spectui.core.weights import Weight, integrate, missing
+from spectui.core.weights import EXACT, Weight, integrals, missing
 
 # Short cards of a new user, in order of decision.
 FIRST_CARDS = ("ppfd", "dli", "share_blue", "share_red", "share_far_red", "r_fr")
@@ -51,10 +51,8 @@ def _weights(metrics: Sequence[Metric]) -> tuple[Weight, ...]:
     return tuple({w.key: w for m in metrics for w in m.weights}.values())
 
 
-def _spectra(nm: Array, values: Array, metrics: Sequence[Metric], hours: Array) -> Spectra:
-    weights = _weights(metrics)
-    columns = integrate(nm, values, weights)
-    return Spectra(nm, values, {w.key: columns[:, k] for k, w in enumerate(weights)}, hours)
+def _spectra(nm: Array, values: Array, metrics: Sequence[Metric], hours: Array, rule: str = EXACT) -> Spectra:
+    return Spectra(nm, values, integrals(nm, values, _weights(metrics), rule=rule), hours)
 
 
 def evaluate(

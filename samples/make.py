@@ -120,14 +120,16 @@ def bars() -> dict[str, tuple[dict[str, str], np.ndarray, np.ndarray]]:
             {"fixture_id": "FR-14", "hours_run": "19800", "input_power_w": "61.8", **old, "dim_percent": "95"},
         ),
     }
-    kinds = {"white": "White bar", "red-blue": "Red-blue bar", "far-red": "White + far red bar"}
+    # Titles of 16 characters or fewer stand whole on the shelf.
+    titles = {"white": "White bar", "red-blue": "Red-blue", "far-red": "Far red"}
+    fixtures = {"white": "white bar", "red-blue": "red-blue bar", "far-red": "white bar with far red"}
     made = {}
     for seed, (name, (shape, level, said)) in enumerate(spectra.items(), 11):
         bay, kind, age = name[4], name[6:-4], "new" if name.endswith("new") else "aged"
         meta = CARE | {
-            "title": f"{kinds[kind]}, {age}",
+            "title": f"{titles[kind]}, {age}",
             "place": f"bench {bay}",
-            "fixture": f"{kinds[kind].lower()} 1.2 m",
+            "fixture": f"{fixtures[kind]}, 1.2 m",
         }
         if age == "aged":
             meta |= {"dark_taken_at": "2026-03-04T20:16:00+01:00", "position_m": "0.60, 3.60, 0.75"}
@@ -152,11 +154,11 @@ def lamps() -> dict[str, tuple[dict[str, str], np.ndarray, np.ndarray]]:
             lamp | {"fixture": "sodium, 400 W", "fixture_id": "S-4", "input_power_w": "428"},
         ),
         "metal-halide": (
-            "Metal halide lamp",
+            "Metal halide",
             356.0,
             lamp | {"fixture": "metal halide, 400 W", "fixture_id": "M-2", "input_power_w": "436", "hours_run": "3100"},
         ),
-        "daylight-under-glass": ("Daylight under glass", 668.0, day),
+        "daylight-under-glass": ("Daylight, glass", 668.0, day),
     }
     shape = {
         "sodium": shapes.sodium(nm),

@@ -31,27 +31,27 @@ def flags() -> Files:
 
     out: Files = {}
     in_counts = {"unit": "counts", "full_scale_counts": str(FULL_SCALE), "calibration": "", "noise_percent": ""}
-    told("near-saturation", "Counts near full scale", in_counts | _exposed(480), counts(0.97))
+    told("near-saturation", "Counts near full", in_counts | _exposed(480), counts(0.97))
     told("low-signal", "Counts too low", in_counts | _exposed(15), counts(0.032))
-    told("negative", "Negative beyond noise", {}, rows(nm, good - 0.03 * good.max() / (1 + np.exp(-(nm - 720) / 8))))
+    told("negative", "Negative values", {}, rows(nm, good - 0.03 * good.max() / (1 + np.exp(-(nm - 720) / 8))))
     wide = np.arange(380.0, 801.0, 10.0)
     told("coarse-step", "Steps of 10 nm", {}, rows(wide, np.interp(wide, nm, good)))
-    told("unsorted", "Wavelengths out of order", {}, [*body[210:], *body[:210]])
-    told("repeated", "A wavelength twice", {}, [*body[:200], body[199], *body[200:]])
+    told("unsorted", "Out of order", {}, [*body[210:], *body[:210]])
+    told("repeated", "Wavelength twice", {}, [*body[:200], body[199], *body[200:]])
     told("gaps", "Cells left empty", {}, [[a, "" if a in ("547", "548", "549") else b] for a, b in body])
     told("dark-old", "Dark 47 min old", {"dark_taken_at": "2026-03-04T19:23:00+01:00"})
-    told("dark-integration", "Dark at another time", {"dark_integration_ms": "60"})
-    told("temperature-moved", "Warmer than its dark", {"temperature_c": "27.3"})
-    told("calibration-due", "Calibration past due", {"calibrated_on": "2024-12-01", "calibration_due": "2025-12-01"})
+    told("dark-integration", "Dark, other time", {"dark_integration_ms": "60"})
+    told("temperature-moved", "Warmer than dark", {"temperature_c": "27.3"})
+    told("calibration-due", "Calibration late", {"calibrated_on": "2024-12-01", "calibration_due": "2025-12-01"})
     level = ppfd(nm, np.array([float(value) for _, value in body]))
-    told("stated-differs", "Stated value differs", {"stated_ppfd": f"{1.018 * level:.1f}"})
+    told("stated-differs", "Stated differs", {"stated_ppfd": f"{1.018 * level:.1f}"})
     from_280 = np.arange(280.0, 801.0)
     light = measured(from_280, shapes.white(from_280), 182.0, 52)
     stray = 0.004 * light.sum() / 121 * shapes.gauss(from_280, 345, 70)
-    told("uv-stray", "UV that may be stray light", _exposed(400), rows(from_280, light + stray))
-    told("unit-unsaid", "Relative, no unit", {"unit": "", "calibration": ""}, rows(nm, good / good.max()))
+    told("uv-stray", "UV, maybe stray", _exposed(400), rows(from_280, light + stray))
+    told("unit-unsaid", "Relative scan", {"unit": "", "calibration": ""}, rows(nm, good / good.max()))
     facts_left_out = dict.fromkeys(("place", "position_m", "taken_at", "dark_taken_at"), "")
-    told("facts-unsaid", "Place, time, dark unsaid", facts_left_out)
+    told("facts-unsaid", "Facts unsaid", facts_left_out)
 
     # The technician has looked at the empty cells and accepts them: said beside the scan, not in it.
     digest = "sha256:" + hashlib.sha256(out["nursery/flags/gaps.csv"]).hexdigest()
@@ -65,34 +65,37 @@ def _exposed(milliseconds: int) -> dict[str, str]:
 
 
 def formats(meta: dict[str, str], nm: np.ndarray, values: np.ndarray) -> Files:
-    """The new white bar in every format and unit: the same numbers each time."""
+    """The new white bar in every format and unit, each with a title of its own: the same numbers each time."""
     printed = np.array([float(six(value)) for value in values])
     meta = meta | {"notes": f"{INVENTED}; the same scan as bars/bay-1-white-new.csv"}
-    marked = [f"# {key}: {value}" for key, value in meta.items()]
+
+    def named(word: str) -> dict[str, str]:
+        return meta | {"title": f"White, {word}"}
 
     def body(column: np.ndarray) -> list[list[str]]:
         return [[f"{a:g}", f"{b:.10g}"] for a, b in zip(nm, column, strict=True)]
 
-    def in_unit(unit: str, column: np.ndarray) -> str:
-        return table(meta | {"unit": unit}, body(column))
+    def in_unit(word: str, unit: str, column: np.ndarray) -> str:
+        return table(named(word) | {"unit": unit}, body(column))
 
-    def delimited(head: list[str], *lines: str) -> str:
+    def delimited(word: str, mark: str, between: str, *lines: str) -> str:
+        head = (f"{mark}{key}{between}{value}" for key, value in named(word).items())
         return "\n".join([*head, *lines]) + "\n"
 
     same = body(printed)
     comma = [";".join(row).replace(".", ",") for row in same]
     texts = {
-        "comma.csv": in_unit("W/m2/nm", printed),
-        "jcamp.jdx": jcamp(meta, nm, printed),
-        "microwatt-per-cm2.csv": in_unit("uW/cm2/nm", printed * 1e2),
-        "milliwatt.csv": in_unit("mW/m2/nm", printed * 1e3),
-        "per-micrometre.csv": in_unit("W/m2/um", printed * 1e3),
-        "photon-unit.csv": in_unit("umol/m2/s/nm", printed * nm * UMOL_PER_JOULE_NM),
-        "semicolon-decimal-comma.csv": delimited([f"{k};{v}" for k, v in meta.items()], "nm;irradiance", *comma),
-        "spaces.txt": delimited(marked, *(f"{a:>6} {b:>12}" for a, b in same)),
-        "tab.tsv": delimited(marked, "nm\tirradiance", *("\t".join(row) for row in same)),
-        "tm-27.spdx": tm27(meta, nm, printed),
-        "unit-in-header.csv": table(meta | {"unit": ""}, same, "wavelength [nm],irradiance [W m⁻² nm⁻¹]"),
+        "comma.csv": in_unit("commas", "W/m2/nm", printed),
+        "jcamp.jdx": jcamp(named("JCAMP-DX"), nm, printed),
+        "microwatt-per-cm2.csv": in_unit("uW/cm2", "uW/cm2/nm", printed * 1e2),
+        "milliwatt.csv": in_unit("mW/m2", "mW/m2/nm", printed * 1e3),
+        "per-micrometre.csv": in_unit("per um", "W/m2/um", printed * 1e3),
+        "photon-unit.csv": in_unit("photons", "umol/m2/s/nm", printed * nm * UMOL_PER_JOULE_NM),
+        "semicolon-decimal-comma.csv": delimited("semicolon", "", ";", "nm;irradiance", *comma),
+        "spaces.txt": delimited("spaces", "# ", ": ", *(f"{a:>6} {b:>12}" for a, b in same)),
+        "tab.tsv": delimited("tabs", "# ", ": ", "nm\tirradiance", *("\t".join(row) for row in same)),
+        "tm-27.spdx": tm27(named("TM-27"), nm, printed),
+        "unit-in-header.csv": table(named("in header") | {"unit": ""}, same, "wavelength [nm],irradiance [W m⁻² nm⁻¹]"),
     }
     return {f"nursery/formats/{name}": text.encode() for name, text in texts.items()}
 
@@ -197,7 +200,7 @@ def morning() -> Files:
     nm = np.arange(380.0, 801.0, 5.0)
     shape = shapes.daylight(nm)
     lines = [
-        "# title: Morning under glass",
+        "# title: Morning",
         "# unit: W/m2/nm",
         "# place: house 2",
         f"# instrument: {CARE['instrument']}",

@@ -30,7 +30,7 @@ _HOMES = {
     "Scan": "spectui.core.scan",
     "read": "spectui.files.read",
 }
-__all__ = ["__version__", *_HOMES]  # noqa: PLE0604
+__all__ = ["__version__", *_HOMES]
 
 
 def __getattr__(name: str) -> Any:

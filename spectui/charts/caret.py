@@ -84,9 +84,9 @@ def _parts(a: Scan | None, b: Scan | None, view: View, nm: float, form: Form, wi
     if first is None or second is None or axis_kind(a, view) != axis_kind(b, view):
         return [*parts, _Part((name, Span(glyphs(NONE, form), "dim")), 2)]
     shown, places = _shown(lead, view, form)
-    sure = _beyond(a, b, nm)
-    ink = "bright" if sure else "text"
     text = fixed((second - first) * shown.factor, places, form, sign=True)
+    sure = bool(text.strip("0.")) and _beyond(a, b, nm)
+    ink = "bright" if sure else "text"
     parts.append(_Part((name, Span(text, ink, bold=sure)), 2))
     if first > LEAST_SHARE * view.top:
         share = percent(100.0 * (second - first) / first)

@@ -11,6 +11,7 @@ from spectui.charts.view import GUTTER, View, column, plot_width
 
 VISIBLE = (400.0, 730.0)  # beyond, the ribbon is hatched: there is little or nothing to see
 EDGES = (400.0, 500.0, 600.0, 700.0)
+SHORT = {"far_red": "FR"}  # as in R:FR, where the band is cut short
 STEP = 2  # cells of one colour
 ZOOMED_NM = 150.0  # a narrower view says where it begins
 # name, from, to; the keys are those of core's bands.
@@ -65,7 +66,7 @@ def bands_line(
 
     differences: band key → (text, bold), set after the band's name. tag: the words in the gutter (B-A).
     Edges start exactly at their column. A name that finds no room is left out, its difference with it; where there is
-    room for the name alone the name stands alone.
+    room for the name alone the name stands alone; far red is FR where that makes room.
     """
     edges: list[tuple[int, str]] = []
     for nm in EDGES:
@@ -111,12 +112,13 @@ def _names(
                 left = at + len(text) + 1
             elif left < at <= right:
                 right = at - 1
-        spans = _named(name, differences.get(key) if differences else None, form)
-        if _cells(spans) > right - left:
-            spans = spans[:1]
-        spare = right - left - _cells(spans)
-        if spare >= 0:
-            found.append((left + (spare + 1) // 2, spans))
+        difference = differences.get(key) if differences else None
+        short = SHORT.get(key, name)
+        for spans in (_named(name, difference, form), _named(short, difference, form), [Span(name)], [Span(short)]):
+            spare = right - left - _cells(spans)
+            if spare >= 0:
+                found.append((left + (spare + 1) // 2, spans))
+                break
     return found
 
 

@@ -30,6 +30,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Run the command and return its exit code."""
     from spectui.core.compare import compare
+    from spectui.settings import limits
 
     more = more_metrics(args.action)
     found = gather(args.paths, args)
@@ -39,7 +40,8 @@ def run(args: argparse.Namespace) -> int:
         if found.errors:
             return Exit.UNREADABLE
         raise UsageError(f"expected two or more scans to compare, got {len(found.scans)}")
-    compared = compare(*found.scans, scale=args.scale, keys=listed(args.metric), hours=args.hours, more=more)
+    keys = listed(args.metric)
+    compared = compare(*found.scans, scale=args.scale, keys=keys, hours=args.hours, more=more, limits=limits())
     if args.json:
         from spectui.report.jsontext import document
 

@@ -50,5 +50,6 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         from spectui.report.jsontext import document
 
-        data(document({"written": args.output, "notes": notes}))
+        files = write.targets(found.scans, args.output, args.to)
+        data(document({"written": args.output if len(files) == 1 else files, "notes": notes}))
     return Exit.DONE

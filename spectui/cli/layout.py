@@ -16,11 +16,13 @@ import os
 
 from spectui.cli.exits import Exit
 from spectui.cli.output import data, talk
+from spectui.core.errors import UsageError
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
-    parser.add_argument("file", metavar="FILE", help="a delimited file; - is standard input")
+    parser.add_argument("file", metavar="FILE", nargs="?", help="a delimited file; - is standard input")
+    parser.add_argument("--fields", action="store_true", help="explain every field of a layout, and nothing else")
     parser.add_argument("--keep", action="store_true", help="write spectui-layout.toml into the file's folder")
     parser.add_argument("--force", action="store_true", help="overwrite the one that is there")
     parser.add_argument("--json", action="store_true", help="the proposal as one JSON document")
@@ -30,10 +32,16 @@ def run(args: argparse.Namespace) -> int:
     """Run the command and return its exit code."""
     import sys
 
+    from spectui.files import layout as form
     from spectui.files.layout import propose, read_with
     from spectui.files.read import bytes_of
     from spectui.files.remembered import NAME
 
+    if args.fields:
+        data(form.__doc__ or "")
+        return Exit.DONE
+    if args.file is None:
+        raise UsageError("expected a file, or --fields")
     content = sys.stdin.buffer.read() if args.file == "-" else bytes_of(args.file)
     layout, notes = propose(content, args.file)
     scans = read_with(layout, content, args.file)

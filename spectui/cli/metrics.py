@@ -41,9 +41,13 @@ def run(args: argparse.Namespace) -> int:
     found = gather(args.paths, args)
     table = not (args.json or args.csv)
     if keys is None and table and len(found.scans) > 1:
-        from spectui.settings import cards
+        from spectui.cards import load
+        from spectui.core.metrics import catalogue
 
-        keys = cards()
+        cards, news = load([*catalogue(), *(m.key for m in more)])
+        keys = list(cards.keys)
+        for sentence in news:
+            talk(f"note: {sentence}")
     results = metrics(found.scans, keys, hours=args.hours, more=more, limits=limits())
     for source, message in found.errors:
         talk(f"{source}: {message}")

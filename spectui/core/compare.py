@@ -13,6 +13,7 @@ from spectui.core.errors import UsageError
 from spectui.core.metric import Array, Metric
 from spectui.core.metrics import metrics
 from spectui.core.photons import BANDS
+from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
 from spectui.core.units import IRRADIANCE, RELATIVE
@@ -21,7 +22,7 @@ SCALES = ("none", "ppfd", "peak")
 # What must be the same, or said, before two lights are compared fairly; in order of weight.
 CONDITIONS = (
     "distance_m", "dim_percent", "lit_minutes", "hours_run", "ambient", "place", "instrument", "instrument_serial",
-    "calibration", "calibrated_on", "calibration_due", "integration_ms", "temperature_c", "dark_taken_at", "fixture",
+    "calibration", "calibrated_on", "calibration_due", "integration_ms", "temperature_c", "fixture",
 )  # fmt: skip
 
 
@@ -85,6 +86,7 @@ def compare(
     keys: Iterable[str] | None = None,
     hours: float | None = None,
     more: Sequence[Metric] = (),
+    limits: Limits = DEFAULTS,
 ) -> Comparison:
     """Compare scans with the first, the reference.
 
@@ -101,10 +103,10 @@ def compare(
     wanted = None if keys is None else list(keys)
     band_keys = [f"pfd_{name}" for name in BANDS]
     both = None if wanted is None else list(dict.fromkeys((*wanted, *band_keys)))
-    results = tuple(metrics(scaled, both, hours=hours, more=more))
+    results = tuple(metrics(scaled, both, hours=hours, more=more, limits=limits))
     if scale != "none":
         # Trust is a matter of the scan as it was taken: a stated PPFD, say, holds for the light before it is scaled.
-        measured = metrics(scans, [])
+        measured = metrics(scans, [], limits=limits)
         results = tuple(replace(r, flags=m.flags) for r, m in zip(results, measured, strict=True))
     shown = list(results[0].values) if wanted is None else wanted
     return Comparison(

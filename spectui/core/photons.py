@@ -11,6 +11,7 @@ from spectui.core.weights import Weight, photon_band
 FLUX = "umol/m2/s"
 _S640 = "ANSI/ASABE S640"
 _BANDS = "common 100 nm bands; common practice, no source"
+_UV = "ranges of CIE S 017 (ILV), from memory"
 _EPAR = "Zhen, van Iersel & Bugbee 2021, Front. Plant Sci. 12:693445"
 
 # Band name → first and last wavelength [nm]. The names are those of `compare`; far_red_par is the part within ePAR.
@@ -108,10 +109,10 @@ METRICS: tuple[Metric, ...] = (
         absolute=True,
         undefined="no photoperiod: give --hours, or photoperiod_h in the file",
     ),
-    _flux(_B["uv"], "UV", "ultraviolet photon flux density", _BANDS, lowest=280.0),
-    _flux(_UV_A, "UV-A", "UV-A photon flux density", _BANDS, lowest=315.0),
-    _flux(_UV_B, "UV-B", "UV-B photon flux density", _BANDS, lowest=280.0),
-    _flux(_UV_C, "UV-C", "UV-C photon flux density", _BANDS, lowest=100.0),
+    _flux(_B["uv"], "UV", "ultraviolet photon flux density", _UV, lowest=280.0),
+    _flux(_UV_A, "UV-A", "UV-A photon flux density", _UV, lowest=315.0),
+    _flux(_UV_B, "UV-B", "UV-B photon flux density", _UV, lowest=280.0),
+    _flux(_UV_C, "UV-C", "UV-C photon flux density", _UV, lowest=100.0),
     _flux(_B["blue"], "blue flux", "blue photon flux density", _BANDS),
     _flux(_B["green"], "green flux", "green photon flux density", _BANDS),
     _flux(_B["red"], "red flux", "red photon flux density", _BANDS),

@@ -10,7 +10,7 @@ from spectui.core.metric import Array, Metric, Spectra, ratio
 from spectui.core.scan import LONGEST_NM, SHORTEST_NM, Scan
 from spectui.core.weights import energy_band, photon_band, weight
 
-_PRACTICE = "CIE ILV; the integral of the measured spectrum"
+_PRACTICE = "common practice, no source"
 _TOTAL = energy_band("irradiance", SHORTEST_NM, LONGEST_NM, seen=True)
 _FIRST_MOMENT = weight("first_moment", (SHORTEST_NM, LONGEST_NM), (SHORTEST_NM, LONGEST_NM), seen=True)
 _PAR = energy_band("par_irradiance", 400.0, 700.0)

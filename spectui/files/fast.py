@@ -7,6 +7,7 @@ decides; where both can read a file, they give the same scans to the bit.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from types import MappingProxyType
 
 import numpy as np
@@ -14,6 +15,7 @@ import numpy as np
 from spectui.core.errors import FileError
 from spectui.core.scan import LARGEST_VALUE, LONGEST_NM, SHORTEST_NM, Scan
 from spectui.core.units import RELATIVE, to_internal
+from spectui.files import decimals
 from spectui.files import head as heads
 from spectui.files.table import Floats, one_unit, titles_of
 
@@ -24,7 +26,7 @@ _FIRST = frozenset(b"0123456789+-.")
 # What may begin a row of numbers that is not plain.
 _INDENT = frozenset(b' \t",')
 # The last grid met, as written and as numbers: files of one instrument share it, and scans then share one array.
-_last_grid: tuple[list[str], Floats] = ([], np.empty(0))
+_last_grid: dict[type, tuple[bytes | list[str], Floats]] = {}
 
 
 def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None:
@@ -58,9 +60,14 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
         return None
     try:
         before = data[:start].decode("utf-8")
-        cells = body.decode("ascii").replace("\n", delimiter.decode()).split(delimiter.decode())
-        grid = _grid(cells[::columns])
-        numbers = [np.array(list(map(float, cells[at::columns]))) for at in range(1, columns)]
+        table = decimals.columns_of(body, delimiter[0], columns)
+        if table is not None:
+            name, numbers = table
+            grid = _grid(name, lambda: [line.split(delimiter, 1)[0] for line in body.split(b"\n")])
+        else:
+            cells = body.decode("ascii").replace("\n", delimiter.decode()).split(delimiter.decode())
+            grid = _grid(cells[::columns], lambda: cells[::columns])
+            numbers = [np.array(list(map(float, cells[at::columns]))) for at in range(1, columns)]
     except ValueError:
         return None
     if grid is None or not all((np.abs(column) <= LARGEST_VALUE).all() for column in numbers):
@@ -77,16 +84,21 @@ def read(data: bytes, source: str, unit: str | None = None) -> list[Scan] | None
         return None
 
 
-def _grid(cells: list[str]) -> Floats | None:
-    """Return the wavelengths, from the last file where the text is the same; None where they want the tolerant path."""
-    global _last_grid
-    text, grid = _last_grid
-    if text != cells:
-        grid = np.array(list(map(float, cells)))
+def _grid(name: bytes | list[str], cells: Callable[[], Sequence[str | bytes]]) -> Floats | None:
+    """Return the wavelengths, from the last file where the text is the same; None where they want the tolerant path.
+
+    name: what the text is known by, as either way of reading numbers gives it. cells: the text.
+    """
+    known, grid = _last_grid.get(type(name), (None, None))
+    if grid is None or known != name:
+        grid = np.array(list(map(float, cells())))
         if not (grid[1:] > grid[:-1]).all() or grid[0] < SHORTEST_NM or grid[-1] > LONGEST_NM:
             return None
         grid.flags.writeable = False
-        _last_grid = cells, grid
+        for _, other in _last_grid.values():
+            if np.array_equal(other, grid):
+                grid = other
+        _last_grid[type(name)] = name, grid
     return grid
 
 

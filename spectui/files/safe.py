@@ -7,11 +7,11 @@ import re
 # C0, DEL and C1; soft hyphen; Arabic letter mark; Mongolian vowel separator; zero-width and direction marks; line and
 # paragraph separators; embeddings, overrides and isolates; word joiner and invisible operators; byte order mark;
 # interlinear marks; lone surrogates; tag characters.
-_UNSAFE = re.compile(
+_UNSAFE = (
     "[\x00-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ud800-\udfff"
     "\U000e0000-\U000e007f]"
 )
-_UNSAFE_OR_WIDE = re.compile(_UNSAFE.pattern[:-1] + "\u0080-\U0010ffff]")
+_UNSAFE_OR_WIDE = _UNSAFE[:-1] + "\u0080-\U0010ffff]"
 
 
 def safe(text: str, ascii: bool = False) -> str:
@@ -20,9 +20,12 @@ def safe(text: str, ascii: bool = False) -> str:
     With `ascii` every character outside printable ASCII is written as \\xNN, or \\u{…} beyond U+00FF.
     Tabs and line breaks count as controls, so the result is always one line. Markup is left as it is.
     """
+    # Most texts need nothing, and compiling so wide a pattern takes longer than reading a file (re keeps it then).
+    if text.isprintable() and (text.isascii() or not ascii):
+        return text
     if ascii:
-        return _UNSAFE_OR_WIDE.sub(_escaped, text)
-    return _UNSAFE.sub("\ufffd", text)
+        return re.sub(_UNSAFE_OR_WIDE, _escaped, text)
+    return re.sub(_UNSAFE, "\ufffd", text)
 
 
 def _escaped(match: re.Match[str]) -> str:

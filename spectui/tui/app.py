@@ -1,75 +1,28 @@
-"""The program on the screen: reads the first file, opens the desk, returns the exit code."""
+"""The door to the screen. Light: a refusal costs no import of Textual."""
 
 from __future__ import annotations
 
-import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 
-from textual.app import App
-from textual.binding import Binding
-
-from spectui import cards, places
-from spectui.charts.cells import Form
-from spectui.core.errors import SpectuiError
-from spectui.tui import keymap as keymaps
-from spectui.tui import loading, memory, themes
-from spectui.tui.screens.desk import DeskScreen
-from spectui.tui.state import Desk, Row
-from spectui.tui.terminal import Terminal, refusal, terminal
-
-
-class SpectuiApp(App[None], inherit_bindings=False):
-    """The Textual application: holds what all screens share."""
-
-    ENABLE_COMMAND_PALETTE = False
-    BINDINGS = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
-    # Here and not on the screens: the default screen's own CSS_PATH is never loaded.
-    CSS_PATH = ["widgets/lines.tcss", "widgets/shelf.tcss"]
-
-    def __init__(self, desk: Desk, first: DeskScreen, able: Terminal) -> None:
-        # Our styles carry the terminal's own colours; Textual must neither convert nor filter them.
-        super().__init__(ansi_color=True)
-        self.desk, self.able = desk, able
-        self._first = first
-        self.form = Form(able.ascii, able.depth != "none")
-        self.typed: dict[str, str] = {}
-        self.keymap = keymaps.load(places.config() / "keys.toml")
-        self.memory, forgotten = memory.load()
-        self.sets, unkept = cards.load(desk.known)
-        theme, problem = themes.choose(self.memory.theme)
-        self.paint = themes.Paint(theme, able.depth)
-        desk.take_cards(self.sets.keys)
-        desk.hours = self.memory.hours
-        # What was not taken from the user's own files: in the news first, then on the keys screen.
-        self.told = [*([problem] if problem else []), *forgotten, *unkept, *self.keymap.news, *desk.told]
-        if self.told:
-            more = f" ({len(self.told)} in all: {self.keymap.of('help')} lists them)" if len(self.told) > 1 else ""
-            desk.news = self.told[0] + more
-
-    def take_theme(self, name: str) -> str:
-        """Change to a theme and remember it; return the news."""
-        theme, problem = themes.choose(name)
-        self.paint = themes.Paint(theme, self.able.depth)
-        for screen in self.screen_stack:
-            screen.forget()  # type: ignore[attr-defined]
-        if problem:
-            return problem
-        self.memory = memory.Memory(name, self.memory.hours)
-        return memory.save(self.memory) or f"theme {name}"
-
-    def get_default_screen(self) -> DeskScreen:
-        """Open on the desk."""
-        return self._first
+from spectui.tui.terminal import refusal, terminal
 
 
 def run(paths: Sequence[str], unit: str | None = None) -> int:
-    """Show files and folders on the screen until the user quits; return the exit code."""
+    """Show files and folders on the screen until the user quits; return the exit code.
+
+    paths: none means this folder. unit: of scans that declare none.
+    """
     why_not = refusal()
     if why_not is not None:
         print(why_not, file=sys.stderr)
         return 2
+    import gc
+
+    # Modules and their classes are garbage to no one: looking at them while they load costs a tenth of the start.
+    gc.disable()
+    from spectui.tui.program import build
+
     app = build(paths, terminal(), unit)
     app.run(mouse=False)
     if app.return_code is None:
@@ -77,48 +30,3 @@ def run(paths: Sequence[str], unit: str | None = None) -> int:
         print("spectui: the terminal sent something unreadable and the screen was closed", file=sys.stderr)
         return 1
     return app.return_code
-
-
-def build(paths: Sequence[str], able: Terminal, unit: str | None = None) -> SpectuiApp:
-    """Make the program with the first scan read and the other files waiting for the worker.
-
-    Two files named: the second goes into pane B.
-    """
-    files = loading.found(paths or ["."])
-    desk = Desk(rows=[Row(Path(file.path)) for file in files], folder=_folder(paths), unit=unit)
-    _own_settings(desk)
-    waiting = list(files)
-    pair = len(files) == 2 and all(file.named for file in files)
-    for file in files[: 2 if pair else 8]:
-        waiting.remove(file)
-        desk.take([(Path(file.path), loading.read(file, unit))])
-        if desk.scan_a is not None and not pair:
-            break
-    if pair and desk.scan_a is not None and len(desk.rows) == 2 and desk.rows[1].scan is not None:
-        desk.put_b(1)
-        desk.fit()
-        desk.news = ""
-    return SpectuiApp(desk, DeskScreen(waiting), able)
-
-
-def _own_settings(desk: Desk) -> None:
-    """The user's limits of doubt and action spectra; what is malformed in them is told and left out."""
-    if not places.config().is_dir():
-        return
-    from spectui import settings
-
-    try:
-        desk.limits = settings.limits()
-    except SpectuiError as error:
-        desk.told.append(str(error))
-    try:
-        desk.more = tuple(settings.actions())
-    except SpectuiError as error:
-        desk.told.append(str(error))
-
-
-def _folder(paths: Sequence[str]) -> str:
-    """The name over the shelf."""
-    if len(paths) == 1:
-        return Path(os.path.abspath(paths[0])).name or paths[0]
-    return "files named" if paths else Path.cwd().name

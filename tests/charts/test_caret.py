@@ -69,6 +69,7 @@ def test_a_difference_within_the_uncertainty_is_not_bold() -> None:
         return any(part.bold and "%" in part.text for part in caret_line(one, two, VIEW, 453, 79))
 
     assert sure(0.001) and not sure(0.1)
+    assert not any(part.bold and "0.000" in part.text for part in caret_line(A, A, VIEW, 453, 79))
 
 
 def test_jumps_find_the_peaks_of_lamps() -> None:

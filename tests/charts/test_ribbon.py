@@ -58,10 +58,15 @@ def test_only_differences_that_weigh_are_bold() -> None:
     assert bold == ["−12", "−16", "−13"]
 
 
+def test_far_red_is_shortened_before_it_is_left_out() -> None:
+    cut_short = plain(bands_line(View(380, 750), 79, Form(), DIFFERENCES))
+    assert cut_short.rstrip().endswith(" 700 FR ≈ 0")
+
+
 def test_what_does_not_fit_is_left_out_and_nothing_is_cut() -> None:
     for width in range(10, 90):
         words = plain(bands_line(VIEW, width, Form(), DIFFERENCES)).replace("far red", "far_red").split()
-        assert set(words) <= {"uv", "blue", "green", "red", "far_red", "≈", "0", "−12", "−16", "−13"} | {
+        assert set(words) <= {"uv", "blue", "green", "red", "far_red", "FR", "≈", "0", "−12", "−16", "−13"} | {
             "400", "500", "600", "700", "800",
         }  # fmt: skip
     zoomed = plain(bands_line(View(640, 680), 79))

@@ -49,10 +49,10 @@ def test_scaled_to_the_reference(tmp_path, capsys, scale, key):
 
 def test_a_relative_scan_is_compared_once_it_is_scaled(tmp_path, capsys):
     a, b = write(tmp_path / "a.csv"), write(tmp_path / "b.csv", scale=70, unit=None)
-    code, found = compared(capsys, a, b)
+    _, found = compared(capsys, a, b)
     assert found["metrics"]["ppfd"]["values"][1] is None
     assert "relative" in found["metrics"]["ppfd"]["unavailable"][1]
-    code, found = compared(capsys, a, b, "--scale", "ppfd")
+    _, found = compared(capsys, a, b, "--scale", "ppfd")
     assert found["metrics"]["pfd_blue"]["percent"][1] == pytest.approx(0, abs=1e-9)
 
 

@@ -69,7 +69,8 @@ def test_a_pipe_that_closes_early_is_no_failure(tmp_path):
     write(tmp_path / "a.csv")
     for k in range(300):
         os.link(tmp_path / "a.csv", tmp_path / f"b{k}.csv")
-    command = f"{sys.executable} -m spectui.cli.main metrics {tmp_path} --json | head -c 100 > /dev/null; echo ${{PIPESTATUS[0]}}"
+    program = f"{sys.executable} -m spectui.cli.main metrics {tmp_path} --json"
+    command = f"{program} | head -c 100 > /dev/null; echo ${{PIPESTATUS[0]}}"
     env = {**os.environ, "PYTHONPATH": os.pathsep.join(p for p in sys.path if p)}
     done = subprocess.run(["bash", "-c", command], capture_output=True, text=True, env=env)
     assert (done.stdout.strip(), done.stderr) == ("0", "")

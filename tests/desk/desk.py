@@ -166,7 +166,7 @@ def leaves(pane: Pane, told: Callable[[str], None]) -> None:
 def unit_assigned(pane: Pane, place: Place, told: Callable[[str], None]) -> None:
     scan = place.work / place.relative
     before = scan.read_bytes()
-    text = pane.until("the relative scan", lambda t: "Relative, no unit" in t and strip(t))
+    text = pane.until("the relative scan", lambda t: "Relative scan" in t and strip(t))
     row = text.splitlines()[text.splitlines().index(strip(text)) + 1]
     if re.search(r"A +[–-] ", row) is None:
         raise Missed(f"no PPFD without a unit, got {row!r}\n{text}")

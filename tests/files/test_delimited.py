@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from spectui.core.errors import FileError, NotAScan, UnitError
 from spectui.core.scan import Scan
-from spectui.files import delimited, fast
+from spectui.files import decimals, delimited, fast
 from spectui.files.read import read_bytes
 
 NM, VALUES = [380.0, 390.5, 401.0], [0.1, 0.25, 3e-3]
@@ -366,3 +366,41 @@ def test_both_paths_agree(data: bytes, unit: str | None) -> None:
 def test_both_paths_agree_on_plain_files_and_the_fast_one_takes_them(values: list[float], delimiter: str) -> None:
     rows = [f"{380 + at}{delimiter}{value!r}" for at, value in enumerate(values)]
     assert both(("# title: x\n# unit: umol/m2/s/nm\n" + "\n".join(rows) + "\n").encode())
+
+
+cells = st.from_regex(r"[0-9]{0,9}\.[0-9]{0,9}|[0-9]{1,4}|-?[0-9]\.[0-9]{1,3}|\.|[0-9]\.[0-9]\.[0-9]", fullmatch=True)
+
+
+@given(st.integers(2, 4).flatmap(lambda n: st.lists(st.lists(cells, min_size=n, max_size=n), min_size=1, max_size=6)))
+def test_numbers_read_at_once_are_those_of_float(rows: list[list[str]]) -> None:
+    found = decimals.columns_of("\n".join(map(",".join, rows)).encode(), ord(","), len(rows[0]))
+    if found is not None:
+        for at, column in enumerate(found[1], 1):
+            assert column.tobytes() == np.array([float(row[at]) for row in rows]).tobytes()
+        # The text of the first column is told from any other.
+        other = [["9" + rows[0][0], *rows[0][1:]], *rows[1:]]
+        again = decimals.columns_of("\n".join(map(",".join, other)).encode(), ord(","), len(rows[0]))
+        assert again is None or again[0] != found[0]
+
+
+decimal_cells = st.decimals(0, 99999, places=6, allow_nan=False).map(str) | st.decimals(0, 9, places=9).map(str)
+
+
+@given(st.lists(st.lists(decimal_cells, min_size=2, max_size=2), min_size=2, max_size=8), st.booleans())
+def test_plain_decimals_are_read_at_once_and_to_the_bit(values: list[list[str]], whole: bool) -> None:
+    lines = [",".join([f"{380 + at}" if whole else f"{380 + at}.25", *row]) for at, row in enumerate(values)]
+    found = decimals.columns_of("\n".join(lines).encode(), ord(","), 3)
+    assert found is not None or any("E" in line or "." not in row for line in lines for row in line.split(",")[1:])
+    if found is not None:
+        for at, column in enumerate(found[1]):
+            assert column.tobytes() == np.array([float(row[at]) for row in values]).tobytes()
+
+
+def test_a_dot_in_the_wrong_cell_is_for_the_other_reader() -> None:
+    for body in (
+        b"380.0,0.1.2\n381,0.5\n382.0,0.25",
+        b"380,0.1.2\n381,5",
+        b"380.0.1,5\n381.0,0.5",
+        b"380.0,.\n381.0,0.5",
+    ):
+        assert decimals.columns_of(body, ord(","), 2) is None

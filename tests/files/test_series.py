@@ -81,7 +81,7 @@ def test_a_row_cut_short_at_any_place_is_told_and_left_out() -> None:
         series = read_series(whole[:end], "day.txt")
         assert len(series) == 2 and "line 7" in series.notes[0]
         earlier, latest = series.scans()
-        assert earlier.flags == () and latest.flags[-1].code == "row_cut_short"
+        assert earlier.flags == () and "row_cut_short" in {flag.code for flag in latest.flags}
     assert read_series(whole[:last], "day.txt").notes == ()
 
 

@@ -78,8 +78,17 @@ def test_four_significant_digits(value):
 
 
 @pytest.mark.parametrize(
-    ("value", "text"), [(-10.4, f"{MINUS}10"), (-9.94, f"{MINUS}9.9"), (9.96, "+10"), (0.04, "0"), (0.06, "+0.1"), (None, "–"), (1234.5, f"+1{THIN}234")]
-)  # fmt: skip
+    ("value", "text"),
+    [
+        (-10.4, f"{MINUS}10"),
+        (-9.94, f"{MINUS}9.9"),
+        (9.96, "+10"),
+        (0.04, "0"),
+        (0.06, "+0.1"),
+        (None, "–"),
+        (1234.5, f"+1{THIN}234"),
+    ],
+)
 def test_percent(value, text):
     assert percent(value) == text
 

@@ -85,12 +85,42 @@ def test_one_lamp_in_all_formats_gives_the_same_numbers():
     others = metrics([entry.scan for entry in read("formats").values()])
     assert len(others) == 11
     for other in others:
-        assert other.scan.title == first.scan.title
+        assert other.scan.title.startswith("White, ")
         for key, value in first.values.items():
             if value.value is None:
                 assert other[key].unavailable == value.unavailable
             else:
                 assert other[key].value == pytest.approx(value.value, rel=1e-6), (other.scan.source, key)
+
+
+def test_the_same_lamp_through_layouts_gives_the_same_numbers(tmp_path):
+    (entry,) = entries([NURSERY / "bars" / "bay-1-white-new.csv"])
+    scan = entry.scan
+    nm, values = scan.wavelength.tolist(), [repr(1e3 * value) for value in scan.values.tolist()]
+    meta = f"lit;{scan.meta['photoperiod_h']} h a day\nhours;{scan.meta['photoperiod_h']}\n"
+    keys = '[keys]\nhours = "photoperiod_h"\n'
+    comma = [value.replace(".", ",") for value in values]
+    columns = "\n".join(f"x;{a:g};{b}" for a, b in zip(nm, comma, strict=True))
+    (tmp_path / "column.dat").write_text(f"a log\n{meta}{columns}\n")
+    column = tmp_path / "column.toml"
+    column.write_text('delimiter = ";"\ndecimal = ","\nfirst_line = 4\nlabels = 1\nunit = "mW/m2/nm"\n' + keys)
+    wavelengths = "\t".join(f"{a / 1e3:.4f}" for a in nm)
+    (tmp_path / "row.dat").write_text(
+        f"{meta.replace(';', chr(9))}um\t{wavelengths}\nlamp\t" + "\t".join(values) + "\n"
+    )
+    row = tmp_path / "row.toml"
+    row.write_text(
+        'delimiter = "tab"\norientation = "row"\nfirst_line = 3\nlabels = 1\nunit = "mW/m2/nm"\n'
+        'wavelength_unit = "um"\n' + keys
+    )
+    expected = metrics(scan)[0]
+    for name, layout in (("column.dat", column), ("row.dat", row)):
+        (read_by,) = entries([tmp_path / name], layout=layout)
+        assert read_by.error is None, read_by.error
+        found = metrics(read_by.scan)[0]
+        for key, value in expected.values.items():
+            if value.value is not None:
+                assert found[key].value == pytest.approx(value.value, rel=1e-6), (name, key)
 
 
 # published: Thimijan & Heins 1983, HortScience 18(6):818-822 (seen through a posting that cites it).
@@ -104,6 +134,12 @@ def test_lamps_stand_near_the_published_values_of_their_type(name, per_joule, lu
     found = metrics(read("lamps")[name].scan, ["photons_per_radiant_joule", "lux_per_umol"])[0]
     assert found["photons_per_radiant_joule"].value == pytest.approx(per_joule, rel=0.05)
     assert found["lux_per_umol"].value == pytest.approx(lux, rel=0.05)
+
+
+def test_titles_stand_whole_on_the_shelf_and_tell_the_scans_apart():
+    titles = [entry.scan.title for entry in entries([samples()]) if entry.path.parent.name != "morning"]
+    assert max(map(len, titles)) <= 16
+    assert len(set(titles)) == len(titles)
 
 
 def test_levels_are_those_of_a_nursery():

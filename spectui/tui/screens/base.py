@@ -47,7 +47,7 @@ class KeyScreen(Screen[Any], inherit_bindings=False):
 
     def on_idle(self) -> None:
         """Nothing is queued: draw what is due."""
-        if self._due and self.size.width:
+        if self._due and self.is_mounted:
             self._due = False
             self.draw()
 

@@ -42,9 +42,9 @@ class DeskScreen(Openings):
         self._placed: Layout | None = None
 
     def compose(self) -> ComposeResult:
-        """Make the panels; they are placed before they are first drawn."""
+        """Make the panels, placed and with their lines, so that the first frame is whole."""
         self._panels = {name: Lines(name) for name in PANELS}
-        self._place(*self.app.size)
+        self.draw()
         yield from self._panels.values()
 
     def on_mount(self) -> None:
@@ -55,6 +55,11 @@ class DeskScreen(Openings):
     def _read(self) -> None:
         for batch in loading.batches(self._waiting, get_current_worker(), self.desk.unit):
             self.post_message(FilesRead(batch))
+
+    def on_idle(self) -> None:
+        """The first time nothing is left to do, the first frame is out."""
+        super().on_idle()
+        self.host.started()
 
     def on_files_read(self, message: FilesRead) -> None:
         """Put what was read on the shelf."""
@@ -82,7 +87,7 @@ class DeskScreen(Openings):
 
     def draw(self) -> None:
         """Give each panel its lines."""
-        width, height = self.size
+        width, height = self.app.size
         lay = self._place(width, height)
         for name, lines in panels(self.desk, lay, width, height, self.host, self.field, self._left).items():
             self._panels[name].show(lines)
@@ -106,10 +111,10 @@ class DeskScreen(Openings):
 
     def do_shelf(self) -> None:
         desk = self.desk
-        desk.shelf = not shelf_shown(desk.shelf, self.size.width, len(desk.rows), desk.apart)
+        desk.shelf = not shelf_shown(desk.shelf, self.app.size.width, len(desk.rows), desk.apart)
 
     def do_apart(self) -> None:
-        moves.apart(self.desk, self.size.width)
+        moves.apart(self.desk, self.app.size.width)
 
     def _page_of_shelf(self) -> int:
         box = self._placed.boxes.get("shelf") if self._placed is not None else None
@@ -126,7 +131,7 @@ class DeskScreen(Openings):
         if self._placed is not None and "shelf" in self._placed.boxes and not self._placed.beside:
             desk.shelf = False
         elif desk.apart:
-            moves.apart(desk, self.size.width)
+            moves.apart(desk, self.app.size.width)
         else:
             desk.news = f"this is the desk; {self.host.keymap.of('quit')} leaves spectui"
 

@@ -128,7 +128,7 @@ class Openings(KeyScreen):
         self.ask(Field("write to:", self._write, self.end_field, writing.free_name(self.desk)))
 
     def _write(self, text: str) -> bool:
-        width, height = self.size
+        width, height = self.app.size
         done, news = writing.write(text, writing.document(self.host, width, height), self.desk)
         self.desk.news = news
         return done

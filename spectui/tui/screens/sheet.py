@@ -29,11 +29,12 @@ class Sheet(KeyScreen):
     @property
     def room(self) -> int:
         """How many rows the body has."""
-        return max(self.size.height - 5, 1)
+        return max(self.app.size.height - 5, 1)
 
     def compose(self) -> ComposeResult:
         """One panel over the whole screen."""
         self._panel = Lines("sheet")
+        self.draw()
         yield self._panel
 
     def on_resize(self) -> None:
@@ -42,7 +43,7 @@ class Sheet(KeyScreen):
 
     def draw(self) -> None:
         """Draw the three places."""
-        width, height = self.size
+        width, height = self.app.size
         heading = [Span(self.title or "", "bright", bold=True), Span("   "), Span(self.what, "dim")]
         body = list(self.body(width))[: self.room]
         blank = fitted([], width)

@@ -14,7 +14,7 @@ from textual.widget import Widget
 from spectui.charts.cells import Line, cell_width, merge
 
 if TYPE_CHECKING:
-    from spectui.tui.app import SpectuiApp
+    from spectui.tui.program import SpectuiApp
 
 
 class Lines(Widget):

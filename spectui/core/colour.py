@@ -5,12 +5,12 @@ CIE 1931 2° observer (CIE 15). The integrals are taken over the scan's own rang
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
 
-from spectui.core.metric import Array, Spectra
+from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.tables import table
 from spectui.core.weights import Weight, energy_band, weight
 
@@ -34,7 +34,7 @@ REASONS = {
 class Colour(NamedTuple):
     """What is computed for N spectra: arrays (N,), NaN where not available; `why` holds a key of REASONS, 0 where fine.
 
-    xyz: (N, 3), Y in lx for absolute spectra over 683. mired: 1e6 / CCT. `coloured`: x, y and u′, v′ are available.
+    xyz: (N, 3); 683 Y is in lx for absolute spectra. A colour without a temperature has x, y, u′ and v′ all the same.
     """
 
     xyz: Array
@@ -44,8 +44,9 @@ class Colour(NamedTuple):
     v_prime: Array
     cct: Array
     duv: Array
+    dominant_wavelength: Array
+    purity: Array
     why: Array
-    coloured: Array
 
 
 @cache
@@ -53,11 +54,6 @@ def observer() -> Weight:
     """Return the three colour-matching functions of the 2° observer as one weight."""
     rows = table("cie1931")
     return weight("xyz", rows[:, 0], rows[:, 1:])
-
-
-def weights() -> tuple[Weight, ...]:
-    """Return the weights that `colour` needs."""
-    return observer(), _SEEN
 
 
 def colour(spectra: Spectra) -> Colour:
@@ -88,9 +84,48 @@ def _colour(xyz: Array, irradiance: Array) -> Colour:
     why[outside] = OUTSIDE
     why[far] = FAR
     white = why == 0
-    return Colour(
-        xyz, x, y, u, v_prime, np.where(white, cct, np.nan), np.where(white, duv, np.nan), why, coloured
-    )
+    return Colour(xyz, x, y, u, v_prime, np.where(white, cct, np.nan), np.where(white, duv, np.nan), *pure(x, y), why)
+
+
+# Beyond these the locus hardly moves: its direction from white would be that of rounded table values.
+_PURE_NM = (390.0, 700.0)
+_WHITE = 1.0 / 3.0
+
+
+@cache
+def _border() -> tuple[Array, Array, Array]:
+    """Return the spectrum locus from red to violet: direction from white (turning one way), wavelength, x and y."""
+    rows = table("cie1931")
+    rows = rows[(rows[:, 0] >= _PURE_NM[0]) & (rows[:, 0] <= _PURE_NM[1])][::-1]
+    xy = rows[:, 1:3] / rows[:, 1:].sum(axis=1, keepdims=True)
+    angle = np.unwrap(np.arctan2(xy[:, 1] - _WHITE, xy[:, 0] - _WHITE))
+    return angle, rows[:, 0], xy
+
+
+def pure(x: Array, y: Array) -> tuple[Array, Array]:
+    """Return (dominant wavelength [nm], excitation purity [%]) of chromaticities (N,) against equal-energy white.
+
+    On the purple side there is no dominant wavelength: NaN, and purity is that towards the purple line.
+    """
+    angle, nm, xy = _border()
+    dx, dy = x - _WHITE, y - _WHITE
+    away = np.sqrt(dx * dx + dy * dy)
+    known = away > 1e-6
+    turn = np.arctan2(np.where(known, dy, 0.0), np.where(known, dx, 1.0))
+    turn = turn + 2.0 * np.pi * np.ceil((angle[0] - turn) / (2.0 * np.pi))
+    spectral = known & (turn <= angle[-1])
+    k = np.clip(np.searchsorted(angle, turn) - 1, 0, angle.size - 2)
+    first, last = xy[k], xy[k + 1]
+    first = np.where(spectral[:, np.newaxis], first, xy[-1])
+    last = np.where(spectral[:, np.newaxis], last, xy[0])
+    # The line from white meets the piece of the border: white + s·(dx, dy) = first + t·(last − first).
+    ex, ey = last[:, 0] - first[:, 0], last[:, 1] - first[:, 1]
+    fx, fy = first[:, 0] - _WHITE, first[:, 1] - _WHITE
+    with np.errstate(invalid="ignore", divide="ignore"):
+        cross = dx * ey - dy * ex
+        s, t = (fx * ey - fy * ex) / cross, (fx * dy - fy * dx) / cross
+        dominant = nm[k] + t * (nm[k + 1] - nm[k])
+        return np.where(spectral, dominant, np.nan), np.where(known, 100.0 / s, np.where(away >= 0, 0.0, np.nan))
 
 
 # The locus as cubic pieces in mired: even the first derivative is continuous, and the error is far below 1e-9 in u and v.
@@ -147,3 +182,50 @@ def _along(mired: Array) -> tuple[Array, Array, Array]:
     b = 3 * (p1 - p0) - 2 * m0 - m1
     here = ((a * t + b) * t + m0) * t + p0
     return here, ((3 * a * t + 2 * b) * t + m0) / _STEP_MIRED, (6 * a * t + 2 * b) / _STEP_MIRED**2
+
+
+def _take(name: str, spectra: Spectra) -> Array:
+    return np.asarray(getattr(colour(spectra), name))
+
+
+def reason(spectra: Spectra, row: int) -> str:
+    """Return why a spectrum has no colour temperature and what follows from it."""
+    return REASONS.get(int(colour(spectra).why[row]), "not defined for this spectrum")
+
+
+_CIE15 = "CIE 15, CIE 1931 2° observer"
+NEEDS = (observer, _SEEN)
+
+
+def _metric(key: str, unit: str, name: str, definition: str, formula: str, source: str = _CIE15) -> Metric:
+    return Metric(key, unit, name, definition, formula, source, NEEDS, partial(_take, key), undefined=reason)
+
+
+METRICS: tuple[Metric, ...] = (
+    _metric("x", "1", "x", "CIE 1931 chromaticity x", "X / (X + Y + Z)"),
+    _metric("y", "1", "y", "CIE 1931 chromaticity y", "Y / (X + Y + Z)"),
+    _metric("u_prime", "1", "u′", "CIE 1976 chromaticity u′", "4 X / (X + 15 Y + 3 Z)"),
+    _metric("v_prime", "1", "v′", "CIE 1976 chromaticity v′", "9 Y / (X + 15 Y + 3 Z)"),
+    _metric(
+        "cct",
+        "K",
+        "CCT",
+        "correlated colour temperature",
+        "the temperature of the nearest point of the Planckian locus in CIE 1960 u, v",
+    ),
+    _metric("duv", "1", "Duv", "distance from the Planckian locus, positive above it", "distance in CIE 1960 u, v"),
+    _metric(
+        "dominant_wavelength",
+        "nm",
+        "dominant",
+        "wavelength of the spectral light that gives this colour when mixed with equal-energy white",
+        "where the line from x = y = 1/3 through the chromaticity meets the spectrum locus",
+    ),
+    _metric(
+        "purity",
+        "%",
+        "purity",
+        "excitation purity: how far the colour stands from equal-energy white towards the spectrum locus",
+        "100 · distance to x = y = 1/3 / distance of the locus or purple line in that direction",
+    ),
+)

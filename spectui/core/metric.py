@@ -34,13 +34,15 @@ class Spectra:
         return self.integrals[key]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Metric:
     """One row of the catalogue.
 
-    name: the short label of its card. weights: the integrals it needs. compute: Spectra → (N,), NaN where undefined.
+    name: the short label of its card. needs: the weights of the integrals it needs, or functions that give them, so that
+    a table is read only when its metric is wanted. compute: Spectra → (N,), NaN where undefined.
     undefined: the reason that goes with such a NaN, or a function of the spectra and the row that tells it. absolute: True where a relative scan cannot have it.
-    note: says what must stand beside a value of a scan, None where nothing.
+    note: says what must stand beside a value of a scan, None where nothing. part: True for one of a long row of numbers
+    (a hue bin), which a table shows only when it is asked for.
     """
 
     key: str
@@ -49,11 +51,21 @@ class Metric:
     definition: str
     formula: str
     source: str
-    weights: tuple[Weight, ...]
+    needs: tuple[Weight | Callable[[], Weight], ...]
     compute: Callable[[Spectra], Array]
     absolute: bool = False
     undefined: str | Callable[[Spectra, int], str] = "not defined for this spectrum"
     note: Callable[[Scan, float], str | None] | None = field(default=None, repr=False)
+    part: bool = False
+
+    @property
+    def weights(self) -> tuple[Weight, ...]:
+        """The weights of the integrals it needs."""
+        return tuple(need() if callable(need) else need for need in self.needs)
+
+    def reason(self, spectra: Spectra, row: int) -> str:
+        """Return why the value of one spectrum is NaN."""
+        return self.undefined if isinstance(self.undefined, str) else self.undefined(spectra, row)
 
 
 def ratio(above: Array, below: Array, factor: float = 1.0) -> Array:

@@ -6,15 +6,16 @@ values under every sample come from the one matrix multiplication. A reference l
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
 
 from spectui.core import references
 from spectui.core.appearance import uniform
-from spectui.core.colour import Colour, colour
-from spectui.core.metric import Array, Spectra
+from spectui.core.colour import NEEDS as COLOUR_NEEDS
+from spectui.core.colour import Colour, colour, reason
+from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.tables import table
 from spectui.core.weights import Weight, weight
 
@@ -181,6 +182,102 @@ def _tests(seen: Array, light: Colour) -> Tests:
 def _uv(seen: Array) -> tuple[Array, Array, Array]:
     """Return CIE 1960 u, v and Y of the samples and, last, of the white (N, 15); the white's Y is 100."""
     k = TEST_COLOURS
-    x, y, z = (np.concatenate((seen[:, c * k : (c + 1) * k], seen[:, 3 * k + c : 3 * k + c + 1]), axis=1) for c in range(3))
+    x, y, z = (
+        np.concatenate((seen[:, c * k : (c + 1) * k], seen[:, 3 * k + c : 3 * k + c + 1]), axis=1) for c in range(3)
+    )
     below = x + 15.0 * y + 3.0 * z
     return 4.0 * x / below, 6.0 * y / below, y * (100.0 / y[:, -1:])
+
+
+_CRI = "CIE 13.3-1995"
+_TM30 = "ANSI/IES TM-30, CIE 224:2017"
+
+
+def _ra(spectra: Spectra) -> Array:
+    return tests(spectra).ra
+
+
+def _r(k: int, spectra: Spectra) -> Array:
+    return tests(spectra).r[:, k]
+
+
+def _one(name: str, spectra: Spectra) -> Array:
+    return np.asarray(getattr(fidelity(spectra), name))
+
+
+def _of_bin(name: str, k: int, spectra: Spectra) -> Array:
+    return np.asarray(getattr(fidelity(spectra), name)[:, k])
+
+
+def _bin_reason(spectra: Spectra, row: int) -> str:
+    return "no sample in this hue bin" if colour(spectra).why[row] == 0 else reason(spectra, row)
+
+
+def _bins(word: str, field: str, unit: str, definition: str, formula: str) -> tuple[Metric, ...]:
+    return tuple(
+        Metric(
+            f"{word}_h{k + 1}",
+            unit,
+            f"{word}_h{k + 1}",
+            f"{definition} of hue bin {k + 1} ({22.5 * k:g}-{22.5 * k + 22.5:g}°)",
+            formula,
+            _TM30,
+            _FIDELITY_NEEDS,
+            partial(_of_bin, field, k),
+            undefined=_bin_reason,
+            part=True,
+        )
+        for k in range(BINS)
+    )
+
+
+_TEST_NEEDS = (*COLOUR_NEEDS, test_colours)
+_FIDELITY_NEEDS = (*COLOUR_NEEDS, evaluation_samples)
+
+METRICS: tuple[Metric, ...] = (
+    Metric(
+        "ra", "1", "Ra", "general colour rendering index", "mean of R1 to R8", _CRI, _TEST_NEEDS, _ra, undefined=reason
+    ),
+    *(
+        Metric(
+            f"r{k + 1}",
+            "1",
+            f"R{k + 1}",
+            f"special colour rendering index of test colour {k + 1}; negative where the colour is far off",
+            "100 − 4.6 · ΔE in U*V*W*",
+            _CRI,
+            _TEST_NEEDS,
+            partial(_r, k),
+            undefined=reason,
+            part=k != 8,
+        )
+        for k in range(TEST_COLOURS)
+    ),
+    Metric(
+        "rf",
+        "1",
+        "Rf",
+        "colour fidelity index, 99 samples",
+        "10·ln(exp((100 − 6.73·mean ΔE′)/10) + 1)",
+        _TM30,
+        _FIDELITY_NEEDS,
+        partial(_one, "rf"),
+        undefined=reason,
+    ),
+    Metric(
+        "rg",
+        "1",
+        "Rg",
+        "gamut index: 100 as saturated as the reference",
+        "100 · area of the hue bins' means / that of the reference",
+        _TM30,
+        _FIDELITY_NEEDS,
+        partial(_one, "rg"),
+        undefined=_bin_reason,
+    ),
+    *_bins("rf", "local", "1", "local colour fidelity", "as Rf, over the samples of the bin"),
+    *_bins(
+        "rcs", "chroma", "%", "local chroma shift", "shift of the bin's mean along its hue / the reference's chroma"
+    ),
+    *_bins("rhs", "hue", "1", "local hue shift", "shift of the bin's mean across its hue / the reference's chroma"),
+)

@@ -47,7 +47,9 @@ class Weight:
         return float(self.wavelength[0]), float(self.wavelength[-1])
 
 
-def weight(key: str, wavelength: ArrayLike, values: ArrayLike, *, seen: bool = False, photon: bool = False, held: bool = False) -> Weight:
+def weight(
+    key: str, wavelength: ArrayLike, values: ArrayLike, *, seen: bool = False, photon: bool = False, held: bool = False
+) -> Weight:
     """Return a Weight of these knots (copied, read-only)."""
     nm, w = np.array(wavelength, dtype=np.float64), np.array(values, dtype=np.float64)
     nm.flags.writeable = w.flags.writeable = False
@@ -106,7 +108,7 @@ def columns(grid: Array, w: Weight, *, rule: str = EXACT) -> Array:
 
 
 def _held(grid: Array, w: Weight, rule: str) -> Array:
-    """The columns of a grid that is continued to the ends of the weight; what lies beyond counts for the end samples."""
+    """Return the columns of a grid that is continued to the ends of the weight; the rest counts for the end samples."""
     first, last = w.range_nm
     step = grid[1] - grid[0]
     if rule == SUM:
@@ -114,7 +116,9 @@ def _held(grid: Array, w: Weight, rule: str) -> Array:
         after = grid[-1] + step * np.arange(1, 1 + round((last - grid[-1]) / step)) if grid[-1] < last else grid[:0]
     else:
         before, after = np.full(int(grid[0] > first), first), np.full(int(grid[-1] < last), last)
-    whole = columns(np.concatenate((before, grid, after)), Weight(w.key, w.wavelength, w.weight, photon=w.photon), rule=rule)
+    whole = columns(
+        np.concatenate((before, grid, after)), Weight(w.key, w.wavelength, w.weight, photon=w.photon), rule=rule
+    )
     found = whole[before.size : before.size + grid.size].copy()
     found[0] += whole[: before.size].sum(axis=0)
     found[-1] += whole[before.size + grid.size :].sum(axis=0)
@@ -178,6 +182,8 @@ def _area(w: Weight, lo: float, hi: float) -> Array:
 def missing(w: Weight, lo: float, hi: float) -> str | None:
     """Return why a scan of lo-hi [nm] cannot carry this weight, None where it can."""
     first, last = w.range_nm
+    if w.held:
+        return None
     if w.seen:
         return None if min(hi, last) > max(lo, first) else f"needs some of {first:g}-{last:g} nm, {_covers(lo, hi)}"
     if 1.0 - coverage(w, lo, hi) <= LARGEST_MISSING:

@@ -95,7 +95,9 @@ def tcs() -> str:
     import colour
 
     shape = colour.SpectralShape(360, 780, 1)
-    samples = [colour.colorimetry.reshape_sd(sd, shape) for sd in list(colour.quality.SDS_TCS["CIE 1995"].values())[:14]]
+    samples = [
+        colour.colorimetry.reshape_sd(sd, shape) for sd in list(colour.quality.SDS_TCS["CIE 1995"].values())[:14]
+    ]
     header = {
         "source": "CIE 13.3-1995 test colour samples 1-14, as colour-science 0.4.7 reshapes its 5 nm table to 1 nm "
         '(quality.SDS_TCS["CIE 1995"], reshape_sd)',

@@ -54,6 +54,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("next_card", ("l", "tab"), "next card", "Select the next card."),
     Action("previous_card", ("h",), "card before", "Select the card before."),
     Action("detail", ("i",), "detail", "Open the selected card: definition, formula, source, coverage, uncertainty."),
+    Action("trust", ("f",), "trust", "Show every flag and fact of A and B, and the cautions: can I trust this scan?"),
     Action("conditions", ("c",), "conditions", "Show the conditions that differ between A and B, or are unsaid."),
     Action("unit", ("u",), "unit", "Assign a unit to a scan of pane A that states none; kept beside the file."),
     Action("hours", ("d",), "hours", "Set the hours of light a day that DLI is computed with; 0: those of the file."),

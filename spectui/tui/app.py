@@ -11,7 +11,7 @@ from spectui.tui.terminal import refusal, terminal
 def run(paths: Sequence[str], unit: str | None = None) -> int:
     """Show files and folders on the screen until the user quits; return the exit code.
 
-    paths: none means this folder. unit: of scans that declare none.
+    paths: none means this folder. unit: of scans that declare none. Raises FileError where none of the paths exists.
     """
     why_not = refusal()
     if why_not is not None:

@@ -26,12 +26,14 @@ class Field:
     ) -> None:
         self.label, self.text, self.at = label, text, len(text)
         self._accept, self._leave, self._changed = accept, leave, changed
+        self._refused = False
 
     def key(self, key: str) -> None:
         """Take one key."""
         before = self.text
         if key == "enter":
-            if self._accept(self.text):
+            self._refused = not self._accept(self.text)
+            if not self._refused:
                 self._leave()
             return
         if key == "esc":
@@ -50,8 +52,10 @@ class Field:
             self.insert(" ")
         elif len(key) == 1 and key.isprintable():
             self.insert(key)
-        if self.text != before and self._changed is not None:
-            self._changed(self.text)
+        if self.text != before:
+            self._refused = False
+            if self._changed is not None:
+                self._changed(self.text)
 
     def insert(self, text: str) -> None:
         """Insert text at the cursor; what is no printable character is left out."""
@@ -59,8 +63,11 @@ class Field:
         self.text = self.text[: self.at] + clean + self.text[self.at :]
         self.at += len(clean)
 
-    def line(self, ascii: bool = False) -> Line:
-        """Return the row: label, text, and a cell in reverse where the next character goes."""
+    def line(self, news: str, ascii: bool = False) -> Line:
+        """Return the row: label, text, a cell in reverse where the next character goes; then why it was not taken.
+
+        news: what the program said last; shown after a refused enter, until the text changes.
+        """
         after = self.text[self.at + 1 :]
         under = self.text[self.at : self.at + 1] or " "
         return (
@@ -68,5 +75,6 @@ class Field:
             Span(safe(self.text[: self.at], ascii), "bright", bold=True),
             Span(safe(under, ascii), "bright", bold=True, reverse=True),
             Span(safe(after, ascii), "bright", bold=True),
-            Span("   enter accepts, esc leaves", "dim"),
+            Span("   "),
+            Span(safe(news, ascii), "bright") if self._refused else Span("enter accepts, esc leaves", "dim"),
         )

@@ -43,7 +43,7 @@ def load(path: Path) -> Keymap:
         table = tomllib.loads(path.read_bytes()[:100_000].decode("utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         return Keymap(build({}).keys, (f"{path}: not read as TOML: {error}; keys are the default ones",))
-    return build(table, str(path))
+    return build(table, path.name)
 
 
 def build(table: Mapping[str, Any], source: str = "keys.toml") -> Keymap:
@@ -57,7 +57,8 @@ def build(table: Mapping[str, Any], source: str = "keys.toml") -> Keymap:
         if name not in BY_ID:
             news.append(f"{source}: unknown action {name!r}; the keys screen lists them")
         elif bad or not given:
-            news.append(f"{source}: {name}: unknown key {bad[0] if bad else '(none)'!r}: expected a character or a name like esc")
+            came = repr(bad[0]) if bad else "none"
+            news.append(f"{source}: {name}: unknown key {came}: expected a character or a name like esc")
         else:
             keys[name] = given
             changed.append(name)

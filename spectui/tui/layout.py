@@ -28,7 +28,7 @@ class Box(NamedTuple):
 
 
 class Layout(NamedTuple):
-    """boxes: panel → Box, absent where a panel is not shown. strips: how many rows of cards there are, `across` in each.
+    """boxes: panel → Box, absent where a panel is not shown. strips: how many rows of cards, `across` in each.
 
     beside: the shelf stands beside the picture and does not cover it. apart: two panes. bars: drawn as such.
     """

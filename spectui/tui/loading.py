@@ -8,7 +8,7 @@ from pathlib import Path
 from spectui.core.errors import SpectuiError
 from spectui.core.metrics import metrics
 from spectui.shelf.folder import Entry, Found, find, load
-from spectui.tui.state import SHELF_KEYS, Row
+from spectui.tui.rows import SHELF_KEYS, Row
 
 
 def found(paths: Sequence[str]) -> list[Found]:
@@ -28,11 +28,13 @@ def read(file: Found, unit: str | None = None) -> list[Row]:
 def row_of(entry: Entry) -> Row:
     """Return a row with its short result."""
     if entry.scan is None:
-        return Row(entry.path, entry.index, None, entry.error)
+        return Row(entry.path, entry.index, None, f"{entry.path.name}: {entry.error}")
     return Row(entry.path, entry.index, entry.scan, None, metrics(entry.scan, SHELF_KEYS)[0])
 
 
-def batches(files: Sequence[Found], stop: object, unit: str | None = None, seconds: float = 0.1) -> Iterator[list[tuple[Path, list[Row]]]]:
+def batches(
+    files: Sequence[Found], stop: object, unit: str | None = None, seconds: float = 0.1
+) -> Iterator[list[tuple[Path, list[Row]]]]:
     """Read files and yield what was read every so often, so that the screen is not asked to draw for each file.
 
     stop: something with `is_cancelled`, looked at before each file.

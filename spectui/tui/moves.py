@@ -3,12 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
+from spectui.charts import view as views
 from spectui.charts.peaks import next_edge, next_peak
+from spectui.charts.view import View
 from spectui.tui.layout import APART
 from spectui.tui.state import Desk
 
 ZOOM = 2.0
+PAN_SHARE = 0.25
+
+
+def zoom(desk: Desk, factor: float) -> None:
+    """Narrow (factor > 1) or widen the range shown, around the caret."""
+    _show(desk, views.zoom(desk.view, desk.nm, factor))
+
+
+def pan(desk: Desk, way: int) -> None:
+    """Move the range shown by a quarter of itself; the caret stays within it."""
+    _show(desk, views.pan(desk.view, way * PAN_SHARE * (desk.view.hi - desk.view.lo)))
+    desk.nm = min(max(desk.nm, desk.view.lo), desk.view.hi)
+
+
+def whole(desk: Desk) -> None:
+    """Show all that the scans cover."""
+    _show(desk, views.whole(desk.view))
+
+
+def _show(desk: Desk, view: View) -> None:
+    desk.view = view
+    desk.news = f"{view.lo:.0f}-{view.hi:.0f} nm"
+
+
+def turn_axis(desk: Desk) -> None:
+    """Change the y axis between energy and photons."""
+    photon = desk.view.axis == views.PHOTON_AXIS
+    axis = views.ENERGY if photon else views.PHOTON_AXIS
+    desk.view = views.rescale(replace(desk.view, axis=axis), desk.shown)
+    if not any(scan.absolute for scan in desk.shown):
+        desk.news = "photons need a scan with an absolute unit"
+    else:
+        desk.news = "energy per nm" if photon else "photons per nm"
 
 
 def peak(desk: Desk, way: int) -> None:
@@ -59,12 +95,12 @@ MOVES: dict[str, Callable[[Desk], None]] = {
     "previous_peak": lambda desk: peak(desk, -1),
     "next_edge": lambda desk: edge(desk, +1),
     "previous_edge": lambda desk: edge(desk, -1),
-    "zoom_in": lambda desk: desk.zoom(ZOOM),
-    "zoom_out": lambda desk: desk.zoom(1 / ZOOM),
-    "pan_left": lambda desk: desk.pan(-1),
-    "pan_right": lambda desk: desk.pan(+1),
-    "whole": Desk.whole,
-    "axis": Desk.turn_axis,
+    "zoom_in": lambda desk: zoom(desk, ZOOM),
+    "zoom_out": lambda desk: zoom(desk, 1 / ZOOM),
+    "pan_left": lambda desk: pan(desk, -1),
+    "pan_right": lambda desk: pan(desk, +1),
+    "whole": whole,
+    "axis": turn_axis,
     "next_card": lambda desk: desk.select(+1),
     "previous_card": lambda desk: desk.select(-1),
 }

@@ -7,6 +7,7 @@ from textwrap import wrap
 
 from spectui.charts.cells import Form, Line, Span
 from spectui.core.compare import conditions
+from spectui.core.errors import SpectuiError
 from spectui.core.quality import trust
 from spectui.core.results import Result, Value
 from spectui.core.scan import DOUBT, FAULT, UNSAID, Scan
@@ -14,12 +15,15 @@ from spectui.core.weights import coverage
 from spectui.files.safe import safe
 from spectui.report.numbers import ascii_only, difference, number, percent, spread, unit
 from spectui.report.text import UV_CAUTION, needs_caution
+from spectui.shelf import sidecar
 from spectui.tui.actions import rows
 from spectui.tui.state import Desk
 
 LABEL, FACT = 14, 32
 _COMPONENTS = ("calibration_uncertainty_percent", "wavelength_uncertainty_nm", "noise_percent")
-RULE = "Piecewise linear between its samples, integrated exactly; band edges are cut exactly, never rounded to a sample."
+RULE = (
+    "Piecewise linear between its samples, integrated exactly; band edges are cut exactly, never rounded to a sample."
+)
 
 
 class Writer:
@@ -92,9 +96,9 @@ def detail(desk: Desk, key: str, width: int, form: Form) -> list[Line]:
         row = desk.comparison.rows[key]
         page.heading("B−A")
         text = difference(row.difference[1], (row.values[0], row.values[1]))
-        share = "" if row.percent[1] is None or row.unit == "%" else f"   {percent(row.percent[1])} %"
+        percents = "" if row.percent[1] is None or row.unit == "%" else f"   {percent(row.percent[1])} %"
         points = "points" if row.unit == "%" else unit(row.unit)
-        page.entry("difference", f"{text} {points}{share}" if row.difference[1] is not None else "not available")
+        page.entry("difference", f"{text} {points}{percents}" if row.difference[1] is not None else "not available")
     if key == "dli":
         page.heading("Hours")
         page.text("d on the desk sets the hours of light a day, for every scan; 0 goes back to those of the file.")
@@ -117,7 +121,12 @@ def _value(page: Writer, value: Value, scan: Scan) -> None:
         page.entry("value", f"not available: {value.unavailable}", "bright", bold=True)
         return
     wide = value.expanded_uncertainty
-    page.entry("value", f"{number(value.value, wide)} {spread(wide)} {unit(value.unit)}".replace("  ", " "), "bright", bold=True)
+    page.entry(
+        "value",
+        f"{number(value.value, wide)} {spread(wide)} {unit(value.unit)}".replace("  ", " "),
+        "bright",
+        bold=True,
+    )
     page.entry("uncertainty", f"{spread(wide)}, expanded, k = 2" if wide is not None else _unknown(scan))
     if value.note:
         page.entry("note", value.note)
@@ -133,7 +142,6 @@ def trusts(desk: Desk, width: int, form: Form) -> list[Line]:
         page.heading(f"{tag}  {result.scan.title}")
         page.entry("trust", trust(result.flags), "bright", bold=True)
         _flags(page, result)
-        _facts(page, result.scan)
     if any(needs_caution(result) for _, result in results):
         page.heading("Caution")
         page.text(UV_CAUTION)
@@ -144,6 +152,9 @@ def trusts(desk: Desk, width: int, form: Form) -> list[Line]:
         page.heading(f"{len(broken)} file{'s' if len(broken) > 1 else ''} on the shelf not read")
         for row in broken:
             page.text(str(row.error))
+    for tag, result in results:
+        page.heading(f"What is known of {tag}  {result.scan.title}")
+        _facts(page, result.scan)
     return page.rows
 
 
@@ -156,14 +167,28 @@ def _flags(page: Writer, result: Result) -> None:
 
 def _facts(page: Writer, scan: Scan) -> None:
     steps = scan.wavelength[1:] - scan.wavelength[:-1]
-    lo, hi = float(steps.min()), float(steps.max())
+    least, most = float(steps.min()), float(steps.max())
     page.entry("file", scan.source)
-    page.entry("range", "{:g}-{:g} nm, ".format(*scan.range_nm) + f"steps of {lo:.4g}" + (f"-{hi:.4g} nm" if hi - lo > 1e-6 else " nm"))
-    given = f"{scan.given_unit}, as declared" if scan.given_unit else "none declared: relative (u assigns one)"
-    page.entry("unit", given)
+    lo, hi = scan.range_nm
+    steps_told = f"{least:.4g}" if most - least < 1e-6 else f"{least:.4g}-{most:.4g}"
+    page.entry("range", f"{lo:g}-{hi:g} nm, steps of {steps_told} nm")
+    page.entry("unit", _declared(scan))
     for key in scan.meta:
         if key not in ("title", "unit"):
             page.entry(key[:FACT], scan.meta[key], room=FACT)
+
+
+def _declared(scan: Scan) -> str:
+    """The unit, and who says it."""
+    if not scan.given_unit:
+        return "none declared: relative (u on the desk assigns one)"
+    try:
+        said = sidecar.read(scan.source)
+    except SpectuiError:
+        said = None
+    if said is not None and said.unit is not None:
+        return f"{scan.given_unit}, assigned by you in {sidecar.beside(scan.source)}"
+    return f"{scan.given_unit}, as declared"
 
 
 def condition_rows(desk: Desk, width: int, form: Form) -> list[Line]:
@@ -186,5 +211,8 @@ def condition_rows(desk: Desk, width: int, form: Form) -> list[Line]:
         told = "in both" if one is None and two is None else f"in A; B {two}" if one is None else f"in B; A {one}"
         page.entry(condition.key, told, room=22)
     page.heading("Why it matters")
-    page.text("Two lights are compared fairly when all of these are the same. What differs or is unsaid can make the difference.")
+    page.text(
+        "Two lights are compared fairly when all of these are the same. "
+        "What differs or is unsaid can make the difference."
+    )
     return page.rows

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
+import signal
+import sys
+import threading
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -16,8 +20,9 @@ from spectui.charts.cells import Form
 from spectui.core.errors import SpectuiError
 from spectui.tui import keymap as keymaps
 from spectui.tui import loading, memory, themes
+from spectui.tui.rows import Row
 from spectui.tui.screens.desk import DeskScreen
-from spectui.tui.state import Desk, Row
+from spectui.tui.state import Desk
 from spectui.tui.terminal import Terminal
 
 
@@ -25,7 +30,7 @@ class SpectuiApp(App[None], inherit_bindings=False):
     """The Textual application: holds what all screens share."""
 
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
+    BINDINGS = [Binding("ctrl+q", "quit", priority=True), Binding("ctrl+c", "interrupt", priority=True)]
     # Here and not on the screens: the default screen's own CSS_PATH is never loaded.
     CSS_PATH = ["widgets/lines.tcss", "widgets/shelf.tcss"]
 
@@ -36,7 +41,9 @@ class SpectuiApp(App[None], inherit_bindings=False):
         self._first = first
         self._frame: str | None = None
         self.form = Form(able.ascii, able.depth != "none")
+        # The last state of lists and pages, by name: there when one returns.
         self.typed: dict[str, str] = {}
+        self.scrolled: dict[str, int] = {}
         self.keymap = keymaps.load(places.config() / "keys.toml")
         self.memory, forgotten = memory.load()
         self.sets, unkept = cards.load(desk.known)
@@ -47,12 +54,25 @@ class SpectuiApp(App[None], inherit_bindings=False):
         # What was not taken from the user's own files: in the news first, then on the keys screen.
         self.told = [*([problem] if problem else []), *forgotten, *unkept, *self.keymap.news, *desk.told]
         if self.told:
-            more = f" ({len(self.told)} in all: {self.keymap.of('help')} lists them)" if len(self.told) > 1 else ""
-            desk.news = self.told[0] + more
+            desk.news = self._first_of_told()
+
+    def _first_of_told(self) -> str:
+        """The first thing that was not taken, short enough for a row, and where the others are."""
+        first = self.told[0].replace(f"{places.config()}{os.sep}", "")
+        more = len(self.told) - 1
+        return f"+{more} more on {self.keymap.of('help')}: {first}" if more else first
 
     def on_mount(self) -> None:
-        """After the terminal was lent to another program, everything is drawn anew."""
+        """Leave cleanly on a signal; after the terminal was lent to another program, draw everything anew."""
         self.app_resume_signal.subscribe(self, self._forget_frame)
+        if sys.platform != "win32" and threading.current_thread() is threading.main_thread():
+            loop = asyncio.get_running_loop()
+            for number in (signal.SIGTERM, signal.SIGHUP):
+                loop.add_signal_handler(number, self.exit, None, 128 + number)
+
+    def action_interrupt(self) -> None:
+        """Leave as every program does on ctrl+c."""
+        self.exit(return_code=130)
 
     def _forget_frame(self, _: object) -> None:
         self._frame = None
@@ -93,9 +113,12 @@ class SpectuiApp(App[None], inherit_bindings=False):
 def build(paths: Sequence[str], able: Terminal, unit: str | None = None) -> SpectuiApp:
     """Make the program with the first scan read and the other files waiting for the worker.
 
-    Two files named: the second goes into pane B.
+    Two files named: the second goes into pane B. Raises FileError where not one of the paths exists.
     """
     files = loading.found(paths or ["."])
+    missing = [file.error for file in files if file.named and file.error is not None]
+    if missing and len(missing) == len(files):
+        raise missing[0]
     desk = Desk(rows=[Row(Path(file.path)) for file in files], folder=_folder(paths), unit=unit)
     _own_settings(desk)
     waiting = list(files)

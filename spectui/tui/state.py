@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import NamedTuple
 
 from spectui.charts import view as views
 from spectui.charts.reduce import axis_kind
@@ -16,35 +15,13 @@ from spectui.core.metrics import FIRST_CARDS, catalogue, metrics
 from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
-
-# What a shelf row shows of a scan that is not in a pane.
-SHELF_KEYS = ("ppfd", "r_fr")
-PAN_SHARE = 0.25
-
-
-class Row(NamedTuple):
-    """One line of the shelf: a scan with its short result, a file with its error, or a file not read yet."""
-
-    path: Path
-    index: int | None = None
-    scan: Scan | None = None
-    error: str | None = None
-    result: Result | None = None
-
-    @property
-    def pending(self) -> bool:
-        """True until the file has been read."""
-        return self.scan is None and self.error is None
-
-    @property
-    def name(self) -> str:
-        """Return the scan's title, or the file's name."""
-        return self.scan.title if self.scan is not None else self.path.name
+from spectui.shelf.tally import Tally, tally
+from spectui.tui.rows import Row
 
 
 @dataclass
 class Desk:
-    """The state of the main screen. `a` and `b` are the numbers of the rows in the panes; `cursor` that of the shelf."""
+    """The state of the main screen. `a`, `b`: numbers of the rows in the panes; `cursor`: that of the shelf."""
 
     rows: list[Row] = field(default_factory=list)
     folder: str = ""
@@ -63,6 +40,7 @@ class Desk:
     limits: Limits = DEFAULTS
     unit: str | None = None
     told: list[str] = field(default_factory=list)
+    _tally: Tally | None = None
     _first: int = 0
     _kind: str | None = None
     _results: dict[int, Result] = field(default_factory=dict)
@@ -121,6 +99,13 @@ class Desk:
         return self._pair[3]
 
     @property
+    def tally(self) -> Tally:
+        """What is wrong and unsaid on the shelf, counted once."""
+        if self._tally is None:
+            self._tally = tally(row.result.flags for row in self.rows if row.result is not None)
+        return self._tally
+
+    @property
     def known(self) -> dict[str, Metric]:
         """Every metric by key, the user's own among them."""
         return catalogue() | {metric.key: metric for metric in self.more}
@@ -146,6 +131,7 @@ class Desk:
     def replace_rows(self, at: int, rows: Sequence[Row]) -> None:
         """Put what a file held in place of its row; the panes and the cursor stay on what they were on."""
         more = len(rows) - 1
+        self._tally = None
         self.rows[at : at + 1] = rows
         if more:
             self.cursor += more if self.cursor > at else 0
@@ -174,9 +160,10 @@ class Desk:
         places = [at for at, row in enumerate(self.rows) if row.path == path]
         for at, row in zip(places, rows, strict=False):
             self.rows[at] = row
-        for pane, at in (("A", self.a), ("B", self.b)):
-            if at in places and at is not None and self.rows[at].scan is not None:
-                self._changed(pane, at)
+        self._tally = None
+        for pane, held in (("A", self.a), ("B", self.b)):
+            if held is not None and held in places and self.rows[held].scan is not None:
+                self._changed(pane, held)
 
     def move(self, by: int) -> None:
         """Move the shelf's cursor."""
@@ -267,39 +254,10 @@ class Desk:
         self.news = ""
         return True
 
-    def zoom(self, factor: float) -> None:
-        """Narrow (factor > 1) or widen the range shown, around the caret."""
-        self.view = views.zoom(self.view, self.nm, factor)
-        self.news = self._range()
-
-    def pan(self, way: int) -> None:
-        """Move the range shown by a quarter of itself; the caret stays within it."""
-        self.view = views.pan(self.view, way * PAN_SHARE * (self.view.hi - self.view.lo))
-        self.nm = min(max(self.nm, self.view.lo), self.view.hi)
-        self.news = self._range()
-
-    def whole(self) -> None:
-        """Show all that the scans cover."""
-        self.view = views.whole(self.view)
-        self.news = self._range()
-
     def fit(self) -> None:
         """Fit the y scale to what is shown."""
         self.view = views.rescale(self.view, self.shown)
         self.news = f"y scale fitted, held at {self.view.top:g}"
-
-    def turn_axis(self) -> None:
-        """Change the y axis between energy and photons."""
-        photon = self.view.axis == views.PHOTON_AXIS
-        axis = views.ENERGY if photon else views.PHOTON_AXIS
-        self.view = views.rescale(replace(self.view, axis=axis), self.shown)
-        if not any(scan.absolute for scan in self.shown):
-            self.news = "photons need a scan with an absolute unit"
-        else:
-            self.news = "energy per nm" if photon else "photons per nm"
-
-    def _range(self) -> str:
-        return f"{self.view.lo:.0f}-{self.view.hi:.0f} nm"
 
     # The cards
 

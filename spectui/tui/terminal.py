@@ -19,13 +19,25 @@ class Terminal(NamedTuple):
 
 def terminal(environ: Mapping[str, str] | None = None, encoding: str | None = None) -> Terminal:
     """Read the terminal's abilities from the environment; `encoding` defaults to that of the user's locale."""
-    env = os.environ if environ is None else environ
+    env = _as_started() if environ is None else environ
     term = env.get("TERM", "").lower()
     if encoding is None:
         encoding = _encoding(env)
     # The Linux console's font has 256 or 512 characters: no braille, no eighth blocks.
     ascii_only = term == "linux" or encoding.lower().replace("-", "") != "utf8"
     return Terminal(_depth(env, term), ascii_only)
+
+
+def _as_started() -> Mapping[str, str]:
+    """The environment as the shell gave it: in the C locale Python sets LC_CTYPE to UTF-8 for itself (PEP 538)."""
+    if os.environ.get("LC_CTYPE") not in ("C.UTF-8", "C.utf8", "UTF-8"):
+        return os.environ
+    try:
+        with open("/proc/self/environ", "rb") as file:
+            given = any(entry.startswith(b"LC_CTYPE=") for entry in file.read().split(b"\0"))
+    except OSError:
+        given = False
+    return os.environ if given else {key: value for key, value in os.environ.items() if key != "LC_CTYPE"}
 
 
 def _depth(env: Mapping[str, str], term: str) -> Depth:

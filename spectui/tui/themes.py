@@ -55,7 +55,7 @@ def build(table: Mapping[str, Any], source: str, name: str) -> Theme:
     if ribbon not in ("colour", "dim"):
         raise UsageError(f'theme {source}: ribbon is {ribbon!r}: expected "colour" or "dim"')
     true = _roles(table, "colours", source, _hex, "a colour like #c6c6c6")
-    fixed = {role: colour.downgrade(ColorSystem.EIGHT_BIT) for role, colour in true.items()}
+    fixed = {role: nearest(colour) for role, colour in true.items()}
     if "256" in table:
         fixed = _roles(table, "256", source, lambda value: _number(value, 255), "a number from 0 to 255")
     few = _roles(table, "16", source, lambda value: _number(value, 15), "a number from 0 to 15")
@@ -99,6 +99,25 @@ def _number(value: Any, most: int) -> Color | None:
     if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= most:
         return None
     return Color.from_ansi(value)
+
+
+_CUBE = (0, 95, 135, 175, 215, 255)
+
+
+def nearest(colour: Color) -> Color:
+    """Return the nearest of the 240 fixed colours: the 6 x 6 x 6 cube and the grey ramp.
+
+    Rich has its own rounding, which takes greys of the ramp for their neighbours.
+    """
+    wanted = colour.get_truecolor()
+    steps = [min(range(6), key=lambda i, part=part: abs(_CUBE[i] - part)) for part in wanted]  # type: ignore[misc]
+    grey = min(max(round((sum(wanted) / 3 - 8) / 10), 0), 23)
+    choices = {
+        16 + 36 * steps[0] + 6 * steps[1] + steps[2]: tuple(_CUBE[i] for i in steps),
+        232 + grey: (8 + 10 * grey,) * 3,
+    }
+    number = min(choices, key=lambda n: sum((a - b) ** 2 for a, b in zip(choices[n], wanted, strict=True)))
+    return Color.from_ansi(number)
 
 
 def _check(theme: Theme, source: str) -> None:
@@ -155,22 +174,26 @@ class Paint:
 
     def _style(self, ink: str, ground: str, bold: bool, reverse: bool) -> Style:
         if self.depth == "none":
-            return Style(bold=bold or None, dim=ink in ("dim", "faint", "hatch", "ghost") or None, reverse=reverse or None)
+            return Style(
+                bold=bold or None, dim=ink in ("dim", "faint", "hatch", "ghost") or None, reverse=reverse or None
+            )
         if ink == "dim" and ground == "selected":
             ink = "text"
         return Style(
-            color=self._colour(ink, "text"), bgcolor=self._colour(ground, "bg"), bold=bold or None, reverse=reverse or None
+            color=self._colour(ink, "text"),
+            bgcolor=self._colour(ground, "bg"),
+            bold=bold or None,
+            reverse=reverse or None,
         )
 
     def _colour(self, role: str, otherwise: str) -> Color:
         if role.startswith("#"):
             colour = Color.parse(role)
             if self.depth == "256":
-                return colour.downgrade(ColorSystem.EIGHT_BIT)
+                return nearest(colour)
             return colour.downgrade(ColorSystem.STANDARD) if self.depth == "16" else colour
         return self._colours.get(role, self._colours[otherwise])
 
     def of(self, span: Span) -> Style:
         """Return the style of a span."""
         return self.style(span.ink, span.ground, span.bold, span.reverse)
-

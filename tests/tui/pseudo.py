@@ -34,8 +34,8 @@ class Pseudo:
         self.started = time.monotonic()
         self.pid, self.terminal = pty.fork()
         if self.pid == 0:
+            fcntl.ioctl(0, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
             os.execve(sys.executable, [sys.executable, "-c", code, *arguments], env)
-        fcntl.ioctl(self.terminal, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
 
     def pump(self, seconds: float) -> bool:
         """Take what comes within `seconds`; False when nothing came."""

@@ -97,4 +97,3 @@ class KeyScreen(Screen[Any], inherit_bindings=False):
     def get_line_filters(self) -> tuple[()]:
         """No filter: the styles are made for the terminal's depth."""
         return ()
-

@@ -95,6 +95,7 @@ class CardsScreen(Sheet):
     def _named(self, text: str) -> bool:
         name = text.strip()
         if not name:
+            self.news = "expected a name"
             return False
         self.sets = self.sets.kept(name)
         self._keep(f"kept as {name}")
@@ -124,14 +125,19 @@ class CardsScreen(Sheet):
             value = ""
             if desk.result_a is not None:
                 cell = card(key, desk.known, desk.result_a, None, None).a
-                value = cell.number
+                value = self.clean(cell.number)
             place = f"{chosen.index(key) + 1:>2}" if key in chosen else "  "
-            told = cut_end(metric.definition, max(width - 43, 10), self.form)
+            told = cut_end(self.clean(metric.definition), max(width - 43, 10), self.form)
             rows.append(
                 (
                     Span("> " if here else "  ", "bright", ground, bold=True),
                     Span(place + "  ", "bright", ground, bold=True),
-                    Span(f"{metric.name[:18]:<19}", "bright" if key in chosen else "text", ground, bold=key in chosen),
+                    Span(
+                        f"{self.clean(metric.name)[:18]:<19}",
+                        "bright" if key in chosen else "text",
+                        ground,
+                        bold=key in chosen,
+                    ),
                     Span(f"{value:>12}   ", "text", ground),
                     Span(told.ljust(max(width - 38, 0)), "dim", ground),
                 )

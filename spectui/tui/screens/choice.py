@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from spectui.charts.cells import Line, Span, cell_width, cut_end
-from spectui.files.safe import safe
 from spectui.tui.actions import LIST
 from spectui.tui.field import Field
 from spectui.tui.screens.sheet import Sheet
@@ -26,9 +25,7 @@ def matching(items: Sequence[Item], words: str) -> list[Item]:
     """Return the items in which every word stands somewhere, those whose text begins so first."""
     wanted = words.casefold().split()
     found = [
-        item
-        for item in items
-        if all(word in f"{item.text} {item.beside} {item.also}".casefold() for word in wanted)
+        item for item in items if all(word in f"{item.text} {item.beside} {item.also}".casefold() for word in wanted)
     ]
     return sorted(found, key=lambda item: not item.text.casefold().startswith(words.casefold().strip()))
 
@@ -47,7 +44,7 @@ class Choice(Sheet):
         typed: str = "",
         keep: Callable[[str], None] | None = None,
     ) -> None:
-        """chosen: the value the cursor begins on. typed: the words it begins with. keep: called with them at the end."""
+        """chosen: where the cursor begins. typed: the words it begins with. keep: called with them at the end."""
         super().__init__(title, what)
         self._items = list(items)
         self._typed = Field("", lambda text: False, lambda: None, typed)
@@ -96,7 +93,9 @@ class Choice(Sheet):
         rows: list[Line] = [self._words(), ()]
         room = max(self.room - 2, 1)
         self._first = max(min(self._first, self.cursor), self.cursor - room + 1, 0)
-        wide = min(max((cell_width(item.text) for item in self._items), default=0), width // 2)
+        # Two columns only where there is something in the second.
+        most = width // 2 if any(item.beside for item in self._items) else width - 16
+        wide = min(max((cell_width(item.text) for item in self._items), default=0), most)
         for n, item in enumerate(self._found[self._first : self._first + room], self._first):
             rows.append(self._row(item, n == self.cursor, wide, width))
         if not self._found:
@@ -106,13 +105,13 @@ class Choice(Sheet):
     def _words(self) -> Line:
         if not self._typed.text:
             return (Span("  "), Span(" ", reverse=True), Span(" type to narrow the list", "dim"))
-        return (Span("  "), Span(safe(self._typed.text, self.form.ascii), "bright", bold=True), Span(" ", reverse=True))
+        return (Span("  "), Span(self.clean(self._typed.text), "bright", bold=True), Span(" ", reverse=True))
 
     def _row(self, item: Item, here: bool, wide: int, width: int) -> Line:
         ground = "selected" if here and self.form.color else "bg"
-        text = cut_end(safe(item.text, self.form.ascii), wide, self.form)
-        key = item.key.ljust(8) if any(i.key for i in self._items) else ""
-        beside = cut_end(safe(item.beside, self.form.ascii), max(width - wide - len(key) - 5, 0), self.form)
+        text = cut_end(self.clean(item.text), wide, self.form)
+        key = item.key.ljust(10) if any(i.key for i in self._items) else ""
+        beside = cut_end(self.clean(item.beside), max(width - wide - len(key) - 5, 0), self.form)
         spans = [
             Span("> " if here else "  ", "bright", ground, bold=True),
             Span(key, "bright", ground, bold=True),

@@ -15,8 +15,9 @@ from spectui.shelf.folder import Found
 from spectui.tui import loading, moves
 from spectui.tui.field import Field
 from spectui.tui.layout import SMALLEST, Layout, layout, shelf_shown
+from spectui.tui.rows import Row
 from spectui.tui.screens.openings import Openings
-from spectui.tui.state import Desk, Row
+from spectui.tui.state import Desk
 from spectui.tui.widgets import bars, beside, foot, heads, picture, shelf, strip, teach
 from spectui.tui.widgets.lines import Lines
 
@@ -107,7 +108,15 @@ class DeskScreen(Openings):
             super().run(action)
             return
         move(self.desk)
+        if action.startswith("shelf_"):
+            self._tell_cursor()
         self.redraw()
+
+    def _tell_cursor(self) -> None:
+        """Where the shelf is folded, the news say what the cursor is on."""
+        desk = self.desk
+        if desk.rows and (self._placed is None or "shelf" not in self._placed.boxes):
+            desk.news = f"at {desk.cursor + 1}/{len(desk.rows)}: {desk.rows[desk.cursor].name}"
 
     def do_shelf(self) -> None:
         desk = self.desk
@@ -122,9 +131,11 @@ class DeskScreen(Openings):
 
     def do_shelf_page_up(self) -> None:
         self.desk.move(-self._page_of_shelf())
+        self._tell_cursor()
 
     def do_shelf_page_down(self) -> None:
         self.desk.move(self._page_of_shelf())
+        self._tell_cursor()
 
     def do_back(self) -> None:
         desk = self.desk
@@ -160,7 +171,8 @@ def panels(
     """
     form, boxes = host.form, lay.boxes
     if lay.small:
-        words = f"spectui needs {SMALLEST[0]} x {SMALLEST[1]} cells, here are {width} x {height}; {host.keymap.of('quit')} quits"
+        least = f"spectui needs {SMALLEST[0]} x {SMALLEST[1]} cells"
+        words = f"{least}, here are {width} x {height}; {host.keymap.of('quit')} quits"
         return {"heads": [(Span(words, "bright", bold=True),)]}
     reading = f"{left} file{'' if left == 1 else 's'} still to read" if left else ""
     drawn = {

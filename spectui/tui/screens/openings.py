@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
+from spectui.charts.cells import Line
 from spectui.core.errors import SpectuiError
 from spectui.core.units import UNITS
 from spectui.files.safe import safe
@@ -13,7 +16,10 @@ from spectui.tui.screens.base import KeyScreen
 from spectui.tui.state import Desk
 
 # Screens by the question they answer.
-QUESTIONS = (("light", "Light", "What light is this, and which is better?"), ("trust", "Trust", "Can I trust this scan?"))
+QUESTIONS = (
+    ("light", "Light", "What light is this, and which is better?"),
+    ("trust", "Trust", "Can I trust this scan?"),
+)
 RELATIVE_AGAIN = "no unit: relative again"
 
 
@@ -25,10 +31,10 @@ class Openings(KeyScreen):
         """The state."""
         return self.host.desk
 
-    def _page(self, title: str, what: str, content: object) -> None:
+    def _page(self, title: str, what: str, content: Callable[[int], Sequence[Line]]) -> None:
         from spectui.tui.screens.page import Page
 
-        self.app.push_screen(Page(title, what, content), self._returned)  # type: ignore[arg-type]
+        self.app.push_screen(Page(title, what, content), self._returned)
 
     def _returned(self, value: object) -> None:
         self.redraw()
@@ -41,11 +47,15 @@ class Openings(KeyScreen):
         from spectui.tui.screens.choice import Choice, Item
 
         keys = self.host.keymap.keys
-        items = [Item(a.id, a.help, "", " ".join(keys[a.id]), a.id) for a in ACTIONS if a.where == DESK and a.id != "palette"]
-        screen = Choice("Actions", "enter runs one", items, typed=self.host.typed.get("palette", ""), keep=self._keep("palette"))
+        items = [
+            Item(a.id, a.help, "", " ".join(keys[a.id]), a.id) for a in ACTIONS if a.where == DESK and a.id != "palette"
+        ]
+        screen = Choice(
+            "Actions", "enter runs one", items, typed=self.host.typed.get("palette", ""), keep=self._keep("palette")
+        )
         self.app.push_screen(screen, lambda action: self.run(str(action)) if action else self.redraw())
 
-    def _keep(self, name: str) -> object:
+    def _keep(self, name: str) -> Callable[[str], None]:
         def keep(words: str) -> None:
             self.host.typed[name] = words
 
@@ -59,9 +69,12 @@ class Openings(KeyScreen):
 
     def _went(self, value: object) -> None:
         if value == "trust":
-            desk, form = self.desk, self.host.form
-            self._page("Trust", "Can I trust this scan?", lambda width: pages.trusts(desk, width, form))
+            self.do_trust()
         self.redraw()
+
+    def do_trust(self) -> None:
+        desk, form = self.desk, self.host.form
+        self._page("Trust", "Can I trust this scan?", lambda width: pages.trusts(desk, width, form))
 
     def do_find(self) -> None:
         from spectui.tui.screens.choice import Choice, Item
@@ -77,14 +90,18 @@ class Openings(KeyScreen):
             beside = f"PPFD {number(ppfd):>6}   {taken:<16}   {scan.meta.get('place', '')}"
             items.append(Item(at, scan.title, beside, also=" ".join([str(row.path), *scan.meta.values()])))
         typed = self.host.typed.get("find", "")
-        screen = Choice("Find", "scans by words of title, place and other facts", items, self.desk.cursor, typed, self._keep("find"))
+        screen = Choice(
+            "Find", "scans by words of title, place and other facts", items, self.desk.cursor, typed, self._keep("find")
+        )
         self.app.push_screen(screen, self._found)
 
     def _found(self, at: object) -> None:
         if isinstance(at, int):
             self.desk.cursor = at
             name = safe(self.desk.rows[at].name, self.host.form.ascii)
-            self.desk.news = f"{name}: {self.host.keymap.of('put_a')} puts it into A, {self.host.keymap.of('put_b')} into B"
+            self.desk.news = (
+                f"{name}: {self.host.keymap.of('put_a')} puts it into A, {self.host.keymap.of('put_b')} into B"
+            )
         self.redraw()
 
     def do_cards(self) -> None:
@@ -105,7 +122,9 @@ class Openings(KeyScreen):
 
     def do_conditions(self) -> None:
         desk, form = self.desk, self.host.form
-        self._page("Conditions", "Is it fair to compare A and B?", lambda width: pages.condition_rows(desk, width, form))
+        self._page(
+            "Conditions", "Is it fair to compare A and B?", lambda width: pages.condition_rows(desk, width, form)
+        )
 
     def do_wavelength(self) -> None:
         self.ask(Field("wavelength, nm:", self.desk.type_wavelength, self.end_field))
@@ -155,7 +174,9 @@ class Openings(KeyScreen):
         if mine is not None:
             items.append(Item(RELATIVE_AGAIN, RELATIVE_AGAIN))
         title = f"Unit of {safe(scan.title, self.host.form.ascii)}"
-        self.app.push_screen(Choice(title, "the file states none; what you choose is kept beside it", items, mine), self._unit)
+        self.app.push_screen(
+            Choice(title, "the file states none; what you choose is kept beside it", items, mine), self._unit
+        )
 
     def _unit(self, chosen: object) -> None:
         if chosen is not None:

@@ -17,13 +17,15 @@ class Page(Sheet):
     def __init__(self, title: str, what: str, content: Callable[[int], Sequence[Line]]) -> None:
         super().__init__(title, what)
         self._content = content
-        self._top = 0
+        self._top: int | None = None  # where it was left the last time
         self._length = 0
 
     def body(self, width: int) -> list[Line]:
         """Return the rows in sight."""
         rows = list(self._content(width))
         self._length = len(rows)
+        if self._top is None:
+            self._top = self.host.scrolled.get(self.title, 0)
         self._top = max(min(self._top, self._length - self.room), 0)
         last = self._top + self.room
         more = self._length - last
@@ -31,7 +33,7 @@ class Page(Sheet):
         return rows[self._top : last]
 
     def _scroll(self, by: int) -> None:
-        self._top = max(min(self._top + by, self._length - self.room), 0)
+        self._top = max(min((self._top or 0) + by, self._length - self.room), 0)
 
     def do_page_up(self) -> None:
         self._scroll(-1)
@@ -46,6 +48,7 @@ class Page(Sheet):
         self._scroll(self.room)
 
     def do_page_back(self) -> None:
+        self.host.scrolled[self.title] = self._top or 0
         self.dismiss(None)
 
     def keys(self) -> list[tuple[str, str]]:

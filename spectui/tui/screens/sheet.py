@@ -8,6 +8,8 @@ from textual.app import ComposeResult
 
 from spectui.charts.cells import Form, Line, Span, fitted
 from spectui.charts.lines import keys_line, news_line
+from spectui.files.safe import safe
+from spectui.report.numbers import ascii_only
 from spectui.tui.screens.base import KeyScreen
 from spectui.tui.widgets.lines import Lines
 
@@ -25,6 +27,10 @@ class Sheet(KeyScreen):
     def form(self) -> Form:
         """Which glyphs to use."""
         return self.host.form
+
+    def clean(self, text: str) -> str:
+        """Return a text that may stand on this terminal."""
+        return safe(ascii_only(text), ascii=True) if self.form.ascii else safe(text)
 
     @property
     def room(self) -> int:
@@ -44,13 +50,21 @@ class Sheet(KeyScreen):
     def draw(self) -> None:
         """Draw the three places."""
         width, height = self.app.size
-        heading = [Span(self.title or "", "bright", bold=True), Span("   "), Span(self.what, "dim")]
+        heading = [
+            Span(self.clean(self.title or ""), "bright", bold=True),
+            Span("   "),
+            Span(self.clean(self.what), "dim"),
+        ]
         body = list(self.body(width))[: self.room]
         blank = fitted([], width)
         rows = [fitted(heading, width), blank, *(fitted(line, width) for line in body)]
         rows = rows[: height - 2]
         rows += [blank] * (height - 2 - len(rows))
-        news = fitted(self.field.line(self.form.ascii), width) if self.field else news_line([self.news], width, self.form)
+        news = (
+            fitted(self.field.line(self.news, self.form.ascii), width)
+            if self.field
+            else news_line([self.news], width, self.form)
+        )
         self._panel.show([*rows, news, keys_line(self.keys(), width, self.form)])
 
     def body(self, width: int) -> Sequence[Line]:
@@ -65,10 +79,3 @@ class Sheet(KeyScreen):
     def keys(self) -> list[tuple[str, str]]:
         """Return keys and labels for the last row."""
         raise NotImplementedError
-
-
-def wrapped(text: str, width: int) -> list[str]:
-    """Return a paragraph as rows of at most `width` cells."""
-    from textwrap import wrap
-
-    return wrap(text, max(width, 10)) or [""]

@@ -18,7 +18,7 @@ def lines(
     """Return news and keys. reading: how far the worker is, empty when it is done. shelf: it is shown."""
     news = news_line([desk.news, reading], width, form)
     if field is not None:
-        news = fitted(field.line(form.ascii), width)
+        news = fitted(field.line(desk.news, form.ascii), width)
     keys = []
     for ids, label in WIDE_FOOTER if width >= WIDE else FOOTER:
         if ids == ("step_back", "step_on") and width < WIDE:

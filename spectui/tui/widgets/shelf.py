@@ -8,7 +8,6 @@ from spectui.charts.cells import Form, Line, Span, fitted
 from spectui.charts.shelf import ShelfRow, shelf_foot, shelf_head, shelf_rows
 from spectui.core.quality import worst
 from spectui.report.numbers import number
-from spectui.shelf.tally import tally
 from spectui.tui.layout import Box
 from spectui.tui.state import Desk
 
@@ -25,7 +24,7 @@ def lines(desk: Desk, box: Box, form: Form) -> list[Line]:
     width, height = box.width - 2, page(box)
     first = desk.first_in_sight(height)
     rows = [_row(desk, n) for n in range(first, min(first + height, len(desk.rows)))]
-    found = tally(row.result.flags for row in desk.rows if row.result is not None)
+    found = desk.tally
     unsaid = sorted(found.unsaid.items(), key=lambda item: item[0] not in ("place", "time", "dark"))
     body = [
         *shelf_head(desk.folder, len(desk.rows), width, form),

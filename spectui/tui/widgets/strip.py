@@ -10,7 +10,7 @@ from spectui.tui.numbers import card, note
 from spectui.tui.state import Desk
 from spectui.tui.widgets.beside import beside
 
-CAUTION = "bright or UV light can injure eyes and skin"
+CAUTION = "bright or UV light can injure eyes, skin"
 
 
 def lines(desk: Desk, lay: Layout, box: Box, form: Form) -> list[Line]:
@@ -48,7 +48,9 @@ def _over(words: str, caution: bool, width: int, form: Form) -> Line:
     return fitted([told, Span(" "), *note_line(words, rest, form)], width)
 
 
-def _strips(cards: list[Card], selected: int, lay: Layout, width: int, form: Form, tags: str, blank: int = 0) -> list[Line]:
+def _strips(
+    cards: list[Card], selected: int, lay: Layout, width: int, form: Form, tags: str, blank: int = 0
+) -> list[Line]:
     """blank: rows of the panel's ground under each strip, so that A's is as tall as B's."""
     rows: list[Line] = []
     gap = [fitted([], width)] if lay.roomy else []

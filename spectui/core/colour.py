@@ -1,4 +1,4 @@
-"""Colour of light: chromaticity, correlated colour temperature and distance from the Planckian locus, for N scans at once.
+"""Colour of light for N scans at once: chromaticity, correlated colour temperature, distance from the Planckian locus.
 
 CIE 1931 2° observer (CIE 15). The integrals are taken over the scan's own range, nothing is extended.
 """
@@ -9,6 +9,7 @@ from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.tables import table
@@ -128,15 +129,15 @@ def pure(x: Array, y: Array) -> tuple[Array, Array]:
         return np.where(spectral, dominant, np.nan), np.where(known, 100.0 / s, np.where(away >= 0, 0.0, np.nan))
 
 
-# The locus as cubic pieces in mired: even the first derivative is continuous, and the error is far below 1e-9 in u and v.
+# The locus as cubic pieces in mired: the first derivative is continuous, the error far below 1e-9 in u and v.
 _STEP_MIRED = 1.0
 _FIRST_MIRED, _LAST_MIRED = 1e6 / HOTTEST_K, 1e6 / COOLEST_K
 
 
 @cache
-def _locus() -> tuple[Array, Array, Array]:
+def _locus() -> tuple[Array, Array, NDArray[np.intp]]:
     """Return (mired (k,), uv and its derivative by mired (k, 4) in CIE 1960, a coarse choice of rows)."""
-    knots = np.arange(_FIRST_MIRED, _LAST_MIRED + 0.5 * _STEP_MIRED, _STEP_MIRED)
+    knots: Array = np.arange(_FIRST_MIRED, _LAST_MIRED + 0.5 * _STEP_MIRED, _STEP_MIRED)
     rows = table("cie1931")
     meters = rows[:, 0] * 1e-9
     # d/dmired of 1 / (exp(c₂ m / (λ 1e6)) − 1), λ⁻⁵ left as it is: the derivative of Planck's law in closed form.
@@ -151,7 +152,7 @@ def _locus() -> tuple[Array, Array, Array]:
 
 
 def nearest(u: Array, v: Array) -> tuple[Array, Array]:
-    """Return (mired, Duv) of the nearest point of the Planckian locus to CIE 1960 u, v (N,); Duv is positive above it."""
+    """Return (mired, Duv) of the point of the Planckian locus nearest to CIE 1960 u, v (N,); Duv is positive above."""
     knots, points, coarse = _locus()
     few = points[coarse, :2]
     with np.errstate(invalid="ignore"):

@@ -38,9 +38,10 @@ class Spectra:
 class Metric:
     """One row of the catalogue.
 
-    name: the short label of its card. needs: the weights of the integrals it needs, or functions that give them, so that
-    a table is read only when its metric is wanted. compute: Spectra → (N,), NaN where undefined.
-    undefined: the reason that goes with such a NaN, or a function of the spectra and the row that tells it. absolute: True where a relative scan cannot have it.
+    name: the short label of its card. needs: the weights of the integrals it needs, or functions that give them, so
+    that a table is read only when its metric is wanted. compute: Spectra → (N,), NaN where undefined.
+    undefined: the reason that goes with such a NaN, or a function of the spectra and the row that tells it.
+    absolute: True where a relative scan cannot have it.
     note: says what must stand beside a value of a scan, None where nothing. part: True for one of a long row of numbers
     (a hue bin), which a table shows only when it is asked for.
     """

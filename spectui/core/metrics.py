@@ -19,7 +19,7 @@ from spectui.core.weights import EXACT, Weight, integrals, missing
 # Short cards of a new user, in order of decision.
 FIRST_CARDS = ("ppfd", "dli", "share_blue", "share_red", "share_far_red", "r_fr")
 # Spectra that are computed at once: their tristimulus values under every sample still fit the processor's cache.
-_CHUNK = 256
+_CHUNK = 512
 _NO_LIGHT = {
     COUNTS: "raw counts: calibrate them first",
     TRANSMITTANCE: "a transmittance is no light",

@@ -1,4 +1,4 @@
-"""Reference illuminants by correlated colour temperature: Planck's law, CIE daylight, and what samples look like under them.
+"""Reference light by correlated colour temperature, Planck's law or CIE daylight, and what is seen under it.
 
 Tristimulus values of all samples under Planck's law are a smooth function of the temperature, so they are kept as
 Chebyshev polynomials in mired; daylight is a sum of three components. Neither needs a spectrum at run time.

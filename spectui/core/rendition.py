@@ -10,6 +10,7 @@ from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from spectui.core import references
 from spectui.core.appearance import uniform
@@ -20,6 +21,7 @@ from spectui.core.tables import table
 from spectui.core.weights import Weight, weight
 
 SAMPLES, BINS, TEST_COLOURS = 99, 16, 14
+_Ucs = tuple[Array, Array, Array]
 
 
 class Tests(NamedTuple):
@@ -41,7 +43,7 @@ class Fidelity(NamedTuple):
 
 @cache
 def evaluation_samples() -> Weight:
-    """Return the 99 samples under the 10° observer as one weight: X of all, Y of all, Z of all, then the white's X, Y, Z."""
+    """Return the 99 samples under the 10° observer: X of all, Y of all, Z of all, then X, Y, Z of the white."""
     reflectance, observer = table("ces"), table("cie1964")
     nm = reflectance[:, 0]
     functions = observer[np.searchsorted(observer[:, 0], nm), 1:]
@@ -51,7 +53,7 @@ def evaluation_samples() -> Weight:
 
 @cache
 def test_colours() -> Weight:
-    """Return the 14 test colours under the 2° observer: X, Y, Z of all, then of the white; ends are held to 360-780 nm."""
+    """Return the 14 test colours under the 2° observer, in the same order; ends are held to 360-780 nm."""
     radiance, observer = table("tcs"), table("cie1931")
     nm = radiance[:, 0]
     functions = observer[np.searchsorted(observer[:, 0], nm), 1:]
@@ -61,7 +63,7 @@ def test_colours() -> Weight:
 
 @cache
 def _reference_samples() -> references.Seen:
-    """The evaluation samples, with the 2° luminance by which Planck's law and daylight are mixed as the last column."""
+    """Return the evaluation samples; the last column is the 2° luminance by which Planck and daylight are mixed."""
     w = evaluation_samples()
     observer = table("cie1931")
     luminance = observer[np.searchsorted(observer[:, 0], w.wavelength), 2:3]
@@ -96,7 +98,7 @@ def _fidelity(seen: Array, light: Colour) -> Fidelity:
     return _judged(ours, theirs, white)
 
 
-def _judged(ours: tuple[Array, Array, Array], theirs: tuple[Array, Array, Array], white: Array) -> Fidelity:
+def _judged(ours: _Ucs, theirs: _Ucs, white: NDArray[np.bool_]) -> Fidelity:
     j, a, b = ours
     j0, a0, b0 = theirs
     rows = len(a)
@@ -104,7 +106,7 @@ def _judged(ours: tuple[Array, Array, Array], theirs: tuple[Array, Array, Array]
     place = (_bin(a0, b0) + BINS * np.arange(rows)[:, np.newaxis]).ravel()
 
     def per_bin(what: Array) -> Array:
-        return np.bincount(place, what.ravel(), rows * BINS).reshape(rows, BINS)
+        return np.asarray(np.bincount(place, what.ravel(), rows * BINS).reshape(rows, BINS), dtype=np.float64)
 
     count = np.bincount(place, minlength=rows * BINS).reshape(rows, BINS)
     with np.errstate(invalid="ignore", divide="ignore"):
@@ -130,7 +132,7 @@ def _index(apart: Array) -> Array:
     return np.asarray(10.0 * np.log1p(np.exp(10.0 - 0.673 * apart)))
 
 
-def _bin(a: Array, b: Array) -> Array:
+def _bin(a: Array, b: Array) -> NDArray[np.intp]:
     """Return the hue bin 0-15 of each sample, 22.5° each from +a, by comparing slopes: no arc tangent."""
     x, y = np.abs(a), np.abs(b)
     # In a quadrant the boundaries stand at 22.5, 45 and 67.5 degrees.
@@ -138,7 +140,9 @@ def _bin(a: Array, b: Array) -> Array:
     step += y >= x
     step += y >= x * (np.sqrt(2.0) + 1.0)
     left, below = a < 0, b < 0
-    return np.where(below, np.where(left, 8 + step, 15 - step), np.where(left, 7 - step, step)).astype(np.intp)
+    return np.asarray(
+        np.where(below, np.where(left, 8 + step, 15 - step), np.where(left, 7 - step, step)), dtype=np.intp
+    )
 
 
 def _area(a: Array, b: Array) -> Array:
@@ -161,7 +165,7 @@ def _tests(seen: Array, light: Colour) -> Tests:
     what = _reference_colours()
     warm = (cct < 5000.0)[:, np.newaxis]
     reference = np.where(warm, references.under_planck(what, cct), references.under_daylight(what, cct))
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         u, v, y = _uv(seen)
         u0, v0, y0 = _uv(reference)
         # Von Kries adaptation in u, v (CIE 13.3): the test light's white is moved onto the reference's.

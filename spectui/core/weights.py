@@ -28,8 +28,8 @@ class Weight:
     """A weighting function: linear between its knots, zero outside them.
 
     wavelength: (k,) [nm], not decreasing; a knot that stands twice is a jump. weight: (k,), or (k, c) for c functions
-    on the same knots (the integral is then (..., c)), in the unit of the quantity per (W m-2 nm-1 · nm). seen: True where what the scan sees of it counts (the scan's whole range, say) and coverage is
-    no reason.
+    on the same knots (the integral is then (..., c)), in the unit of the quantity per (W m-2 nm-1 · nm).
+    seen: True where what the scan sees of it counts (the scan's whole range, say) and coverage is no reason.
     held: True where a scan that ends inside the weight is continued with its end value (CIE 13.3 asks for it).
     photon: True where `weight` counts photons: the function is then weight(λ) · λ/(h·c·N_A), in umol.
     """
@@ -176,7 +176,7 @@ def _area(w: Weight, lo: float, hi: float) -> Array:
     both = np.array((max(lo, w.wavelength[0]), min(hi, w.wavelength[-1])))
     if both[0] >= both[1]:
         return np.zeros(1 if w.weight.ndim == 1 else w.weight.shape[1])
-    return columns(both, Weight(w.key, w.wavelength, np.abs(w.weight), photon=w.photon)).sum(axis=0)
+    return np.asarray(columns(both, Weight(w.key, w.wavelength, np.abs(w.weight), photon=w.photon)).sum(axis=0))
 
 
 def missing(w: Weight, lo: float, hi: float) -> str | None:

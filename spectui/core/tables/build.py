@@ -134,8 +134,8 @@ def daylight() -> str:
     parts = colour.colorimetry.SDS_BASIS_FUNCTIONS_CIE_ILLUMINANT_D_SERIES
     columns = [colour.colorimetry.reshape_sd(parts[name], shape).values for name in ("S0", "S1", "S2")]
     header = {
-        "source": "CIE 15 components S0, S1, S2 of the daylight illuminants, as colour-science 0.4.7 reshapes its table "
-        "to 1 nm (SDS_BASIS_FUNCTIONS_CIE_ILLUMINANT_D_SERIES, reshape_sd)",
+        "source": "CIE 15 components S0, S1, S2 of the daylight illuminants, as colour-science 0.4.7 reshapes its "
+        "table to 1 nm (SDS_BASIS_FUNCTIONS_CIE_ILLUMINANT_D_SERIES, reshape_sd)",
         "step": "1 nm",
         "unit": "relative",
         "total": ", ".join(f"{float(c.sum()):.3f}" for c in columns) + " (plain sums)",

@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from spectui.core import colour, photometry, photons, quality, radiometry, rendition
+from spectui.core import colour, hazards, melanopic, photometry, photons, quality, radiometry, rendition
 from spectui.core.errors import ScanError, UsageError
 from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.results import Result, Value
@@ -29,10 +29,8 @@ _NO_LIGHT = {
 @cache
 def catalogue() -> dict[str, Metric]:
     """Return every built-in metric by key, in the order in which they are shown."""
-    return {
-        m.key: m
-        for m in (*photons.METRICS, *radiometry.METRICS, *photometry.METRICS, *colour.METRICS, *rendition.METRICS)
-    }
+    subjects = (photons, radiometry, photometry, colour, rendition, melanopic, hazards)
+    return {m.key: m for subject in subjects for m in subject.METRICS}
 
 
 def chosen(keys: Iterable[str] | None, more: Sequence[Metric] = ()) -> tuple[Metric, ...]:

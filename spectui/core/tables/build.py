@@ -144,6 +144,26 @@ def daylight() -> str:
     return _document(header, ("wavelength_nm", "s0", "s1", "s2"), rows)
 
 
+def melanopic() -> str:
+    """Build the melanopic action spectrum of CIE S 026 at 1 nm; luxpy is only looked into, not imported."""
+    from importlib.util import find_spec
+
+    found = find_spec("luxpy")
+    if found is None or not found.submodule_search_locations:
+        raise ModuleNotFoundError("luxpy is needed for its data file: pip install --no-deps luxpy")
+    folder = Path(found.submodule_search_locations[0]) / "toolboxes" / "photbiochem" / "data"
+    lines = (folder / "S026_Table2_Data_downloaded_04062025.csv").read_text(encoding="utf-8-sig").splitlines()
+    rows = [(float(cells[0]), float(cells[5])) for cells in (line.split(",") for line in lines[1:]) if cells[0]]
+    header = {
+        "source": "CIE S 026:2018, Table 2, column melanopic, the data file that the CIE publishes, as carried by "
+        "luxpy 1.12.5 (toolboxes/photbiochem/data/S026_Table2_Data_downloaded_04062025.csv)",
+        "step": "1 nm",
+        "unit": "1",
+        "total": f"{sum(value for _, value in rows):.4f} (plain sum)",
+    }
+    return _document(header, ("wavelength_nm", "s_mel"), rows)
+
+
 TABLES: dict[str, Callable[[], str]] = {
     "am15g": am15g,
     "photopic": photopic,
@@ -152,6 +172,7 @@ TABLES: dict[str, Callable[[], str]] = {
     "tcs": tcs,
     "ces": ces,
     "daylight": daylight,
+    "melanopic": melanopic,
 }
 
 

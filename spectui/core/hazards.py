@@ -1,4 +1,4 @@
-"""Pointers to light that may injure eyes or skin: indicators only, an IEC 62471 assessment is for a qualified person."""
+"""Pointers to light that may injure eyes or skin: indicators; an assessment (IEC 62471) is for a qualified person."""
 
 from __future__ import annotations
 

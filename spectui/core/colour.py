@@ -5,6 +5,7 @@ CIE 1931 2° observer (CIE 15). The integrals are taken over the scan's own rang
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache, partial
 from typing import NamedTuple
 
@@ -19,6 +20,12 @@ from spectui.core.weights import Weight, energy_band, weight
 C2 = 1.4388e-2
 COOLEST_K, HOTTEST_K = 1000.0, 25000.0
 FARTHEST_DUV = 0.05
+# As part of the sum of the three a tristimulus value may be this far below zero: noise, and a deep red has no Z at all.
+_NOISE = 0.01
+# Under other colours than white nothing may look darker than this part of the white: the light would be no light.
+_DARKEST = 1e-3
+# Next to the least number that a computer holds there are no digits left for a ratio.
+_NOTHING = 1e-250
 # Below this luminous efficacy of the whole radiation [lm/W] there is too little visible light for a colour.
 LEAST_LUMENS_PER_WATT = 1.0
 _SEEN = energy_band("irradiance", 100.0, 5000.0, seen=True)
@@ -30,6 +37,8 @@ REASONS = {
     FAR: f"too far from white: |Duv| is over {FARTHEST_DUV:g}",
     OUTSIDE: f"no correlated colour temperature within {COOLEST_K:g}-{HOTTEST_K:g} K",
 }
+UNLIT = "negative values in the scan outweigh the light on some of the samples"
+NO_HUE = "a purple or a white: no single wavelength has its hue"
 
 
 class Colour(NamedTuple):
@@ -47,7 +56,7 @@ class Colour(NamedTuple):
     duv: Array
     dominant_wavelength: Array
     purity: Array
-    why: Array
+    why: NDArray[np.int8]
 
 
 @cache
@@ -68,8 +77,8 @@ def colour(spectra: Spectra) -> Colour:
 
 def _colour(xyz: Array, irradiance: Array) -> Colour:
     x_, y_, z_ = xyz[:, 0], xyz[:, 1], xyz[:, 2]
-    why = np.zeros(y_.size)
-    sound = (xyz > 0).all(axis=1)
+    why = np.zeros(y_.size, dtype=np.int8)
+    sound = (y_ > _NOTHING) & (xyz.min(axis=1) >= -_NOISE * (x_ + y_ + z_))
     why[~sound] = NEGATIVE
     dark = sound & ~(683.0 * y_ >= LEAST_LUMENS_PER_WATT * irradiance)
     why[dark] = TOO_DARK
@@ -158,14 +167,16 @@ def nearest(u: Array, v: Array) -> tuple[Array, Array]:
     with np.errstate(invalid="ignore"):
         distance = (u[:, np.newaxis] - few[:, 0]) ** 2 + (v[:, np.newaxis] - few[:, 1]) ** 2
     mired = knots[coarse[np.argmin(np.where(np.isnan(distance), np.inf, distance), axis=1)]]
-    for _ in range(6):
+    for _ in range(8):
         p, dp, ddp = _along(mired)
         off = np.stack((u, v), axis=1) - p
         # Newton on the slope of the squared distance; its curvature is kept positive where the locus bends away.
         slope = (off * dp).sum(axis=1)
         curvature = np.maximum((dp * dp).sum(axis=1) - (off * ddp).sum(axis=1), 0.2 * (dp * dp).sum(axis=1))
         step = np.nan_to_num(np.clip(slope / curvature, -40.0, 40.0))
-        mired = np.clip(mired + step, _FIRST_MIRED, _LAST_MIRED)
+        before, mired = mired, np.clip(mired + step, _FIRST_MIRED, _LAST_MIRED)
+        if (np.abs(mired - before) < 1e-9).all():
+            break
     p, dp, _ = _along(mired)
     off = np.stack((u, v), axis=1) - p
     side = np.sign(dp[:, 0] * off[:, 1] - dp[:, 1] * off[:, 0])
@@ -190,16 +201,32 @@ def _take(name: str, spectra: Spectra) -> Array:
 
 
 def reason(spectra: Spectra, row: int) -> str:
-    """Return why a spectrum has no colour temperature and what follows from it."""
-    return REASONS.get(int(colour(spectra).why[row]), "not defined for this spectrum")
+    """Return why a spectrum has no colour temperature, or none of what follows from it."""
+    return REASONS.get(int(colour(spectra).why[row]), UNLIT)
+
+
+def lit(light: Colour, seen: Array, m: int) -> NDArray[np.bool_]:
+    """Return where (N,) a light has a temperature and leaves none of m samples in the dark.
+
+    seen: (N, 3 m + 3): X of all samples, Y of all, Z of all, then X, Y, Z of the light. A negative baseline can leave
+    less than no light on a deep colour: indices of such a light are numbers without a meaning.
+    """
+    return np.asarray((light.why == 0) & (seen[:, : 3 * m].min(axis=1) >= -_DARKEST * seen[:, 3 * m + 1]))
+
+
+def _hue_reason(spectra: Spectra, row: int) -> str:
+    why = int(colour(spectra).why[row])
+    return REASONS[why] if why in (TOO_DARK, NEGATIVE) else NO_HUE
 
 
 _CIE15 = "CIE 15, CIE 1931 2° observer"
 NEEDS = (observer, _SEEN)
 
 
-def _metric(key: str, unit: str, name: str, definition: str, formula: str, source: str = _CIE15) -> Metric:
-    return Metric(key, unit, name, definition, formula, source, NEEDS, partial(_take, key), undefined=reason)
+def _metric(
+    key: str, unit: str, name: str, definition: str, formula: str, why: Callable[[Spectra, int], str] = reason
+) -> Metric:
+    return Metric(key, unit, name, definition, formula, _CIE15, NEEDS, partial(_take, key), undefined=why)
 
 
 METRICS: tuple[Metric, ...] = (
@@ -221,6 +248,7 @@ METRICS: tuple[Metric, ...] = (
         "dominant",
         "wavelength of the spectral light that gives this colour when mixed with equal-energy white",
         "where the line from x = y = 1/3 through the chromaticity meets the spectrum locus",
+        _hue_reason,
     ),
     _metric(
         "purity",

@@ -8,13 +8,13 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from spectui.core import colour, hazards, melanopic, photometry, photons, quality, radiometry, rendition
+from spectui.core import colour, cri, fidelity, hazards, melanopic, photometry, photons, quality, radiometry
 from spectui.core.errors import ScanError, UsageError
 from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.results import Result, Value
 from spectui.core.scan import LARGEST_VALUE, Scan
 from spectui.core.units import COUNTS, IRRADIANCE, TRANSMITTANCE
-from spectui.core.weights import EXACT, Weight, integrals, missing
+from spectui.core.weights import EXACT, SUM, Weight, integrals, is_even, missing
 
 # Short cards of a new user, in order of decision.
 FIRST_CARDS = ("ppfd", "dli", "share_blue", "share_red", "share_far_red", "r_fr")
@@ -29,7 +29,7 @@ _NO_LIGHT = {
 @cache
 def catalogue() -> dict[str, Metric]:
     """Return every built-in metric by key, in the order in which they are shown."""
-    subjects = (photons, radiometry, photometry, colour, rendition, melanopic, hazards)
+    subjects = (photons, radiometry, photometry, colour, cri, fidelity, melanopic, hazards)
     return {m.key: m for subject in subjects for m in subject.METRICS}
 
 
@@ -77,6 +77,10 @@ def evaluate(
     nm, stack = np.asarray(wavelength, dtype=np.float64), np.asarray(values, dtype=np.float64)
     if nm.ndim != 1 or nm.size < 2 or not (nm[1:] > nm[:-1]).all() or not np.isfinite(nm).all():
         raise ScanError("expected a grid of 2 or more strictly increasing wavelengths [nm]")
+    if rule not in (EXACT, SUM):
+        raise UsageError(f"unknown rule {rule!r}: expected {EXACT} or {SUM}")
+    if rule == SUM and not is_even(nm):
+        raise ScanError("the plain sum needs an even grid")
     if stack.shape[-1:] != nm.shape:
         raise ScanError(f"expected values of shape (..., {nm.size}) as the grid has, got {stack.shape}")
     wanted = chosen(keys)

@@ -1,287 +1,103 @@
-"""Colour rendition for N scans at once: Ra and R1-R14 (CIE 13.3), Rf, Rg and the hue bins (ANSI/IES TM-30, CIE 224).
-
-All samples' reflectances times the colour-matching functions are folded into the weights, so that a scan's tristimulus
-values under every sample come from the one matrix multiplication. A reference light needs no spectrum (references.py).
-"""
+"""How colours look under a scan's light: Ra and R1-R14, Rf, Rg and the hue bins of each scan in one frozen result."""
 
 from __future__ import annotations
 
-from functools import cache, partial
-from typing import NamedTuple
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
 
-import numpy as np
-from numpy.typing import NDArray
+from spectui.core import quality
+from spectui.core.cri import TEST_COLOURS
+from spectui.core.fidelity import BINS
+from spectui.core.metrics import metrics
+from spectui.core.results import Result
+from spectui.core.scan import Scan
 
-from spectui.core import references
-from spectui.core.appearance import uniform
-from spectui.core.colour import NEEDS as COLOUR_NEEDS
-from spectui.core.colour import Colour, colour, reason
-from spectui.core.metric import Array, Metric, Spectra
-from spectui.core.tables import table
-from spectui.core.weights import Weight, weight
-
-SAMPLES, BINS, TEST_COLOURS = 99, 16, 14
-_Ucs = tuple[Array, Array, Array]
-
-
-class Tests(NamedTuple):
-    """CIE 13.3: ra (N,) and r (N, 14)."""
-
-    ra: Array
-    r: Array
-
-
-class Fidelity(NamedTuple):
-    """TM-30: rf, rg (N,); local fidelity, chroma shift [%] and hue shift of each bin (N, 16)."""
-
-    rf: Array
-    rg: Array
-    local: Array
-    chroma: Array
-    hue: Array
-
-
-@cache
-def evaluation_samples() -> Weight:
-    """Return the 99 samples under the 10° observer: X of all, Y of all, Z of all, then X, Y, Z of the white."""
-    reflectance, observer = table("ces"), table("cie1964")
-    nm = reflectance[:, 0]
-    functions = observer[np.searchsorted(observer[:, 0], nm), 1:]
-    seen = [functions[:, k : k + 1] * reflectance[:, 1:] for k in range(3)]
-    return weight("ces", nm, np.concatenate((*seen, functions), axis=1))
-
-
-@cache
-def test_colours() -> Weight:
-    """Return the 14 test colours under the 2° observer, in the same order; ends are held to 360-780 nm."""
-    radiance, observer = table("tcs"), table("cie1931")
-    nm = radiance[:, 0]
-    functions = observer[np.searchsorted(observer[:, 0], nm), 1:]
-    seen = [functions[:, k : k + 1] * radiance[:, 1:] for k in range(3)]
-    return weight("tcs", nm, np.concatenate((*seen, functions), axis=1), held=True)
-
-
-@cache
-def _reference_samples() -> references.Seen:
-    """Return the evaluation samples; the last column is the 2° luminance by which Planck and daylight are mixed."""
-    w = evaluation_samples()
-    observer = table("cie1931")
-    luminance = observer[np.searchsorted(observer[:, 0], w.wavelength), 2:3]
-    return references.seen(w.wavelength, np.concatenate((w.weight, luminance), axis=1), w.weight.shape[1])
-
-
-@cache
-def _reference_colours() -> references.Seen:
-    w = test_colours()
-    return references.seen(w.wavelength, w.weight, 3 * TEST_COLOURS + 1)
-
-
-def fidelity(spectra: Spectra) -> Fidelity:
-    """Return the TM-30 results, NaN where the light has no colour temperature; computed once for all its metrics."""
-    found = spectra.shared.get("fidelity")
-    if found is None:
-        found = spectra.shared["fidelity"] = _fidelity(spectra["ces"], colour(spectra))
-    result: Fidelity = found
-    return result
-
-
-def _fidelity(seen: Array, light: Colour) -> Fidelity:
-    white = light.why == 0
-    cct = np.where(white, light.cct, 4500.0)
-    what = _reference_samples()
-    # Planck's law below 4000 K, daylight above 5000 K, and in between a mixture by equal luminance.
-    mix = np.clip((cct - 4000.0) / 1000.0, 0.0, 1.0)[:, np.newaxis]
-    reference = references.under_planck(what, cct)
-    reference *= 1.0 - mix
-    reference += mix * references.under_daylight(what, cct)
-    ours, theirs = uniform(seen, SAMPLES), uniform(reference, SAMPLES)
-    return _judged(ours, theirs, white)
-
-
-def _judged(ours: _Ucs, theirs: _Ucs, white: NDArray[np.bool_]) -> Fidelity:
-    j, a, b = ours
-    j0, a0, b0 = theirs
-    rows = len(a)
-    apart = np.sqrt((j - j0) ** 2 + (a - a0) ** 2 + (b - b0) ** 2)
-    place = (_bin(a0, b0) + BINS * np.arange(rows)[:, np.newaxis]).ravel()
-
-    def per_bin(what: Array) -> Array:
-        return np.asarray(np.bincount(place, what.ravel(), rows * BINS).reshape(rows, BINS), dtype=np.float64)
-
-    count = np.bincount(place, minlength=rows * BINS).reshape(rows, BINS)
-    with np.errstate(invalid="ignore", divide="ignore"):
-        share = np.where(count > 0, 1.0 / count, np.nan)
-        share[~white] = np.nan
-        a1, b1, a2, b2 = (per_bin(x) * share for x in (a, b, a0, b0))
-        local = _index(per_bin(apart) * share)
-    middle = np.radians(22.5 * np.arange(BINS) + 11.25)
-    cos, sin = np.cos(middle), np.sin(middle)
-    reach = np.sqrt(a2 * a2 + b2 * b2)
-    da, db = a1 - a2, b1 - b2
-    return Fidelity(
-        np.where(white, _index(apart.mean(axis=1)), np.nan),
-        100.0 * _area(a1, b1) / _area(a2, b2),
-        local,
-        100.0 * (da * cos + db * sin) / reach,
-        (db * cos - da * sin) / reach,
-    )
-
-
-def _index(apart: Array) -> Array:
-    """Turn a mean colour difference into a fidelity index, 0-100 (CIE 224)."""
-    return np.asarray(10.0 * np.log1p(np.exp(10.0 - 0.673 * apart)))
-
-
-def _bin(a: Array, b: Array) -> NDArray[np.intp]:
-    """Return the hue bin 0-15 of each sample, 22.5° each from +a, by comparing slopes: no arc tangent."""
-    x, y = np.abs(a), np.abs(b)
-    # In a quadrant the boundaries stand at 22.5, 45 and 67.5 degrees.
-    step = (y >= x * (np.sqrt(2.0) - 1.0)).astype(np.int8)
-    step += y >= x
-    step += y >= x * (np.sqrt(2.0) + 1.0)
-    left, below = a < 0, b < 0
-    return np.asarray(
-        np.where(below, np.where(left, 8 + step, 15 - step), np.where(left, 7 - step, step)), dtype=np.intp
-    )
-
-
-def _area(a: Array, b: Array) -> Array:
-    """Return the area of the polygon of the bins' means."""
-    return np.asarray(0.5 * (a * np.roll(b, -1, axis=1) - np.roll(a, -1, axis=1) * b).sum(axis=1))
-
-
-def tests(spectra: Spectra) -> Tests:
-    """Return the CIE 13.3 results, NaN where the light has no colour temperature; computed once for all its metrics."""
-    found = spectra.shared.get("tests")
-    if found is None:
-        found = spectra.shared["tests"] = _tests(spectra["tcs"], colour(spectra))
-    result: Tests = found
-    return result
-
-
-def _tests(seen: Array, light: Colour) -> Tests:
-    white = light.why == 0
-    cct = np.where(white, light.cct, 4500.0)
-    what = _reference_colours()
-    warm = (cct < 5000.0)[:, np.newaxis]
-    reference = np.where(warm, references.under_planck(what, cct), references.under_daylight(what, cct))
-    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        u, v, y = _uv(seen)
-        u0, v0, y0 = _uv(reference)
-        # Von Kries adaptation in u, v (CIE 13.3): the test light's white is moved onto the reference's.
-        c, d = (4.0 - u - 10.0 * v) / v, (1.708 * v + 0.404 - 1.481 * u) / v
-        c0, d0 = (4.0 - u0 - 10.0 * v0) / v0, (1.708 * v0 + 0.404 - 1.481 * u0) / v0
-        c, d = c * (c0[:, -1:] / c[:, -1:]), d * (d0[:, -1:] / d[:, -1:])
-        below = 16.518 + 1.481 * c - d
-        u, v = (10.872 + 0.404 * c - 4.0 * d) / below, 5.52 / below
-        lightness, lightness0 = 25.0 * np.cbrt(y) - 17.0, 25.0 * np.cbrt(y0) - 17.0
-        u_white, v_white = u0[:, -1:], v0[:, -1:]
-        first = 13.0 * (lightness * (u - u_white) - lightness0 * (u0 - u_white))
-        second = 13.0 * (lightness * (v - v_white) - lightness0 * (v0 - v_white))
-        apart = np.sqrt(first**2 + second**2 + (lightness - lightness0) ** 2)
-    r = np.where(white[:, np.newaxis], 100.0 - 4.6 * apart[:, :-1], np.nan)
-    return Tests(r[:, :8].mean(axis=1), r)
-
-
-def _uv(seen: Array) -> tuple[Array, Array, Array]:
-    """Return CIE 1960 u, v and Y of the samples and, last, of the white (N, 15); the white's Y is 100."""
-    k = TEST_COLOURS
-    x, y, z = (
-        np.concatenate((seen[:, c * k : (c + 1) * k], seen[:, 3 * k + c : 3 * k + c + 1]), axis=1) for c in range(3)
-    )
-    below = x + 15.0 * y + 3.0 * z
-    return 4.0 * x / below, 6.0 * y / below, y * (100.0 / y[:, -1:])
-
-
-_CRI = "CIE 13.3-1995"
-_TM30 = "ANSI/IES TM-30, CIE 224:2017"
-
-
-def _ra(spectra: Spectra) -> Array:
-    return tests(spectra).ra
-
-
-def _r(k: int, spectra: Spectra) -> Array:
-    return tests(spectra).r[:, k]
-
-
-def _one(name: str, spectra: Spectra) -> Array:
-    return np.asarray(getattr(fidelity(spectra), name))
-
-
-def _of_bin(name: str, k: int, spectra: Spectra) -> Array:
-    return np.asarray(getattr(fidelity(spectra), name)[:, k])
-
-
-def _bin_reason(spectra: Spectra, row: int) -> str:
-    return "no sample in this hue bin" if colour(spectra).why[row] == 0 else reason(spectra, row)
-
-
-def _bins(word: str, field: str, unit: str, definition: str, formula: str) -> tuple[Metric, ...]:
-    return tuple(
-        Metric(
-            f"{word}_h{k + 1}",
-            unit,
-            f"{word}_h{k + 1}",
-            f"{definition} of hue bin {k + 1} ({22.5 * k:g}-{22.5 * k + 22.5:g}°)",
-            formula,
-            _TM30,
-            _FIDELITY_NEEDS,
-            partial(_of_bin, field, k),
-            undefined=_bin_reason,
-            part=True,
-        )
-        for k in range(BINS)
-    )
-
-
-_TEST_NEEDS = (*COLOUR_NEEDS, test_colours)
-_FIDELITY_NEEDS = (*COLOUR_NEEDS, evaluation_samples)
-
-METRICS: tuple[Metric, ...] = (
-    Metric(
-        "ra", "1", "Ra", "general colour rendering index", "mean of R1 to R8", _CRI, _TEST_NEEDS, _ra, undefined=reason
-    ),
-    *(
-        Metric(
-            f"r{k + 1}",
-            "1",
-            f"R{k + 1}",
-            f"special colour rendering index of test colour {k + 1}; negative where the colour is far off",
-            "100 − 4.6 · ΔE in U*V*W*",
-            _CRI,
-            _TEST_NEEDS,
-            partial(_r, k),
-            undefined=reason,
-            part=k != 8,
-        )
-        for k in range(TEST_COLOURS)
-    ),
-    Metric(
-        "rf",
-        "1",
-        "Rf",
-        "colour fidelity index, 99 samples",
-        "10·ln(exp((100 − 6.73·mean ΔE′)/10) + 1)",
-        _TM30,
-        _FIDELITY_NEEDS,
-        partial(_one, "rf"),
-        undefined=reason,
-    ),
-    Metric(
-        "rg",
-        "1",
-        "Rg",
-        "gamut index: 100 as saturated as the reference",
-        "100 · area of the hue bins' means / that of the reference",
-        _TM30,
-        _FIDELITY_NEEDS,
-        partial(_one, "rg"),
-        undefined=_bin_reason,
-    ),
-    *_bins("rf", "local", "1", "local colour fidelity", "as Rf, over the samples of the bin"),
-    *_bins(
-        "rcs", "chroma", "%", "local chroma shift", "shift of the bin's mean along its hue / the reference's chroma"
-    ),
-    *_bins("rhs", "hue", "1", "local hue shift", "shift of the bin's mean across its hue / the reference's chroma"),
+_BIN = ("rf", "rcs", "rhs")
+KEYS: tuple[str, ...] = (
+    *("cct", "duv", "ra", *(f"r{k}" for k in range(1, TEST_COLOURS + 1)), "rf", "rg"),
+    *(f"{word}_h{k}" for word in _BIN for k in range(1, BINS + 1)),
 )
+
+
+class HueBin(NamedTuple):
+    """One of the 16 hue bins of ANSI/IES TM-30; bin 1 begins at +a′, and None stands where no sample falls into it."""
+
+    bin: int
+    local_fidelity: float | None
+    chroma_shift_percent: float | None
+    hue_shift: float | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rendition:
+    """The colour rendition of one scan. `result` holds the same numbers as metrics, each with its unit and reason."""
+
+    result: Result
+
+    @property
+    def scan(self) -> Scan:
+        """The scan."""
+        return self.result.scan
+
+    @property
+    def cct(self) -> float | None:
+        """Correlated colour temperature [K]."""
+        return self.result["cct"].value
+
+    @property
+    def duv(self) -> float | None:
+        """Distance from the Planckian locus in CIE 1960 u, v."""
+        return self.result["duv"].value
+
+    @property
+    def ra(self) -> float | None:
+        """General colour rendering index."""
+        return self.result["ra"].value
+
+    @property
+    def rf(self) -> float | None:
+        """Fidelity index."""
+        return self.result["rf"].value
+
+    @property
+    def rg(self) -> float | None:
+        """Gamut index."""
+        return self.result["rg"].value
+
+    @property
+    def r(self) -> tuple[float | None, ...]:
+        """R1 to R14."""
+        return tuple(self.result[f"r{k}"].value for k in range(1, TEST_COLOURS + 1))
+
+    @property
+    def hue_bins(self) -> tuple[HueBin, ...]:
+        """The 16 hue bins."""
+        found = self.result
+        return tuple(HueBin(k, *(found[f"{word}_h{k}"].value for word in _BIN)) for k in range(1, BINS + 1))
+
+    @property
+    def unavailable(self) -> str | None:
+        """Why numbers are missing, None where all are there; of several reasons each once."""
+        reasons = dict.fromkeys(value.unavailable for value in self.result.values.values() if value.unavailable)
+        return "; ".join(reasons) or None
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the scan's object of `rendition --json`; `index` only where the file holds several scans."""
+        scan, found = self.scan, self.result
+        head: dict[str, Any] = {"source": scan.source} | ({} if scan.index is None else {"index": scan.index})
+        return head | {
+            **{key: found[key].value for key in ("cct", "duv", "ra")},
+            "r": list(self.r),
+            **{key: found[key].value for key in ("rf", "rg")},
+            "hue_bins": [bin._asdict() for bin in self.hue_bins],
+            "unavailable": self.unavailable,
+        }
+
+
+def rendition(scans: Scan | Sequence[Scan], *, limits: quality.Limits = quality.DEFAULTS) -> list[Rendition]:
+    """Compute the colour rendition of scans, one result for each in their order.
+
+    limits: what counts as a doubt, for the flags of the results.
+    """
+    return [Rendition(result) for result in metrics(scans, KEYS, limits=limits)]

@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING, Any
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:
+    from spectui.core.bins import Bins as Bins
+    from spectui.core.chromaticity import Chromaticity as Chromaticity
+    from spectui.core.chromaticity import chromaticity as chromaticity
     from spectui.core.compare import Comparison as Comparison
     from spectui.core.compare import compare as compare
     from spectui.core.errors import SpectuiError as SpectuiError
@@ -16,9 +19,13 @@ if TYPE_CHECKING:
     from spectui.core.results import Value as Value
     from spectui.core.scan import Flag as Flag
     from spectui.core.scan import Scan as Scan
+    from spectui.files.bins import read_bins as read_bins
     from spectui.files.read import read as read
 
 _HOMES = {
+    "Bins": "spectui.core.bins",
+    "Chromaticity": "spectui.core.chromaticity",
+    "chromaticity": "spectui.core.chromaticity",
     "Comparison": "spectui.core.compare",
     "compare": "spectui.core.compare",
     "SpectuiError": "spectui.core.errors",
@@ -28,6 +35,7 @@ _HOMES = {
     "Value": "spectui.core.results",
     "Flag": "spectui.core.scan",
     "Scan": "spectui.core.scan",
+    "read_bins": "spectui.files.bins",
     "read": "spectui.files.read",
 }
 __all__ = ["__version__", *_HOMES]

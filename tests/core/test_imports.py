@@ -186,6 +186,8 @@ COMMANDS = {
     "metrics --csv": ["metrics", "samples/nursery/formats", "--csv"],
     "compare": ["compare", LAMP, BAR],
     "compare --json": ["compare", LAMP, BAR, "--json"],
+    "chromaticity": ["chromaticity", LAMP, BAR, "--bins", "samples/bins-nursery.toml"],
+    "chromaticity --json": ["chromaticity", LAMP, "--json"],
     "convert": ["convert", LAMP, "OUT/lamp.jdx"],
     "layout": ["layout", "samples/nursery/layout/two-shelves.txt"],
     "simulate": ["simulate"],

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from spectui.core.results import Value as Value
     from spectui.core.scan import Flag as Flag
     from spectui.core.scan import Scan as Scan
+    from spectui.core.verify import Check as Check
+    from spectui.core.verify import Verification as Verification
+    from spectui.core.verify import verify as verify
     from spectui.files.bins import read_bins as read_bins
     from spectui.files.read import read as read
 
@@ -36,6 +39,9 @@ _HOMES = {
     "Flag": "spectui.core.scan",
     "Scan": "spectui.core.scan",
     "read_bins": "spectui.files.bins",
+    "Check": "spectui.core.verify",
+    "Verification": "spectui.core.verify",
+    "verify": "spectui.core.verify",
     "read": "spectui.files.read",
 }
 __all__ = ["__version__", *_HOMES]

@@ -18,6 +18,7 @@ COMMANDS = {
     "convert": "write scans in another format: csv, IES TM-27, JCAMP-DX",
     "layout": "propose a layout for a delimited file of unknown form",
     "simulate": "print one invented scan, as an instrument's own command would",
+    "verify": "validate this installation against published values",
 }
 _OVERVIEW = """\
 usage: spectui [PATH ...]            the screen, on files and folders (default: this folder)

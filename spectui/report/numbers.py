@@ -89,6 +89,7 @@ def _power(value: float) -> str:
 _UNITS = {
     "umol/m2/s": "µmol m⁻² s⁻¹",
     "umol/J": "µmol/J",
+    "umol/J/nm": "µmol/J/nm",
     "mol/m2/d": "mol m⁻² d⁻¹",
     "W/m2": "W m⁻²",
     "W/m2/nm": "W m⁻² nm⁻¹",

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.tables import table
-from spectui.core.weights import Weight, energy_band, weight
+from spectui.core.weights import Weight, energy_band, matrix, weight
 
 # c₂ of Planck's law as CIE 15 uses it for the locus [m K].
 C2 = 1.4388e-2
@@ -24,6 +24,8 @@ FARTHEST_DUV = 0.05
 _NOISE = 0.01
 # Under other colours than white nothing may look darker than this part of the white: the light would be no light.
 _DARKEST = 1e-3
+# Negative samples may make up this part of the visible light (tristimulus values summed) before it has no rendition.
+_NEGATIVE_PART = 0.05
 # Next to the least number that a computer holds there are no digits left for a ratio.
 _NOTHING = 1e-250
 # Below this luminous efficacy of the whole radiation [lm/W] there is too little visible light for a colour.
@@ -37,7 +39,7 @@ REASONS = {
     FAR: f"too far from white: |Duv| is over {FARTHEST_DUV:g}",
     OUTSIDE: f"no correlated colour temperature within {COOLEST_K:g}-{HOTTEST_K:g} K",
 }
-UNLIT = "negative values in the scan outweigh the light on some of the samples"
+UNLIT = "too much of the scan is negative for it: check the dark"
 NO_HUE = "a purple or a white: no single wavelength has its hue"
 
 
@@ -205,13 +207,19 @@ def reason(spectra: Spectra, row: int) -> str:
     return REASONS.get(int(colour(spectra).why[row]), UNLIT)
 
 
-def lit(light: Colour, seen: Array, m: int) -> NDArray[np.bool_]:
-    """Return where (N,) a light has a temperature and leaves none of m samples in the dark.
+def lit(spectra: Spectra, seen: Array, m: int) -> NDArray[np.bool_]:
+    """Return where (N,) a light has a temperature, little negative light, and leaves none of m samples in the dark.
 
-    seen: (N, 3 m + 3): X of all samples, Y of all, Z of all, then X, Y, Z of the light. A negative baseline can leave
-    less than no light on a deep colour: indices of such a light are numbers without a meaning.
+    seen: (N, 3 m + 3): X of all samples, Y of all, Z of all, then X, Y, Z of the light. Under a negative baseline some
+    colours have less than no light: indices of such a light are numbers without a meaning.
     """
-    return np.asarray((light.why == 0) & (seen[:, : 3 * m].min(axis=1) >= -_DARKEST * seen[:, 3 * m + 1]))
+    sound = (colour(spectra).why == 0) & (seen[:, : 3 * m].min(axis=1) >= -_DARKEST * seen[:, 3 * m + 1])
+    values = spectra.values
+    if values.min(initial=0.0) < 0:
+        total = spectra["xyz"].sum(axis=1)
+        below = np.minimum(values, 0.0) @ matrix(spectra.wavelength, (observer(),)).sum(axis=1)
+        sound &= -below <= _NEGATIVE_PART * (total - below)
+    return np.asarray(sound)
 
 
 def _hue_reason(spectra: Spectra, row: int) -> str:

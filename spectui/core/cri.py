@@ -10,6 +10,7 @@ from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from spectui.core import references
 from spectui.core.colour import NEEDS as COLOUR_NEEDS
@@ -48,13 +49,14 @@ def rendering(spectra: Spectra) -> Rendering:
     """Return the CIE 13.3 results, NaN where the light has no colour temperature; computed once for all its metrics."""
     found = spectra.shared.get("rendering")
     if found is None:
-        found = spectra.shared["rendering"] = _rendering(spectra["tcs"], colour(spectra))
+        found = spectra.shared["rendering"] = _rendering(
+            spectra["tcs"], colour(spectra), lit(spectra, spectra["tcs"], TEST_COLOURS)
+        )
     result: Rendering = found
     return result
 
 
-def _rendering(seen: Array, light: Colour) -> Rendering:
-    white = lit(light, seen, TEST_COLOURS)
+def _rendering(seen: Array, light: Colour, white: NDArray[np.bool_]) -> Rendering:
     cct = np.where(light.why == 0, light.cct, 4500.0)
     what = _reference_colours()
     warm = (cct < 5000.0)[:, np.newaxis]

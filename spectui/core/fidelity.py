@@ -57,13 +57,14 @@ def fidelity(spectra: Spectra) -> Fidelity:
     """Return the TM-30 results, NaN where the light has no colour temperature; computed once for all its metrics."""
     found = spectra.shared.get("fidelity")
     if found is None:
-        found = spectra.shared["fidelity"] = _fidelity(spectra["ces"], colour(spectra))
+        found = spectra.shared["fidelity"] = _fidelity(
+            spectra["ces"], colour(spectra), lit(spectra, spectra["ces"], SAMPLES)
+        )
     result: Fidelity = found
     return result
 
 
-def _fidelity(seen: Array, light: Colour) -> Fidelity:
-    white = lit(light, seen, SAMPLES)
+def _fidelity(seen: Array, light: Colour, white: NDArray[np.bool_]) -> Fidelity:
     cct = np.where(light.why == 0, light.cct, 4500.0)
     what = _reference_samples()
     # Planck's law below 4000 K, daylight above 5000 K, and in between a mixture by equal luminance.

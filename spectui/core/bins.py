@@ -50,7 +50,7 @@ class Polygon:
         p = np.array(corners, dtype=np.float64)
         if p.ndim != 2 or p.shape[1] != 2 or not np.isfinite(p).all():
             raise UsageError("expected corners as pairs of numbers")
-        if p.shape[0] > 3 and (p[0] == p[-1]).all():
+        if p.shape[0] > 1 and (p[0] == p[-1]).all():
             p = p[:-1]
         if not 3 <= p.shape[0] <= MOST_CORNERS:
             raise UsageError(f"expected 3-{MOST_CORNERS} corners, got {p.shape[0]}")

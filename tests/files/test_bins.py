@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -230,3 +232,9 @@ def test_a_shared_edge_of_the_file_goes_to_the_bin_that_stands_first():
     text = '[[bin]]\nname = "a"\ncct = [2000, 3000]\n[[bin]]\nname = "b"\ncct = [3000, 4000]\n'
     at = {"cct": np.array([2000.0, 3000.0, 4000.0, 4000.1]), "x": np.full(4, 0.4)}
     assert read(text).sort(at)[0].tolist() == [0, 0, 1, -1]
+
+
+def test_the_example_of_the_readme_is_read_and_names_what_it_says():
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (block,) = [b for b in re.findall(r"^```toml\n(.*?)^```$", text, re.S | re.M) if "[[bin]]" in b]
+    assert read(block).names == ("W1 bright", "W2 bright", "W3 bright")

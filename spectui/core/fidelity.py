@@ -21,6 +21,9 @@ from spectui.core.tables import table
 from spectui.core.weights import Weight, weight
 
 SAMPLES, BINS = 99, 16
+_MIDDLE = np.radians(22.5 * np.arange(BINS) + 11.25)
+_COS, _SIN = np.cos(_MIDDLE), np.sin(_MIDDLE)
+_NEXT = (np.arange(BINS) + 1) % BINS
 _Ucs = tuple[Array, Array, Array]
 
 
@@ -68,7 +71,7 @@ def _fidelity(seen: Array, light: Colour, white: NDArray[np.bool_]) -> Fidelity:
     cct = np.where(light.why == 0, light.cct, 4500.0)
     what = _reference_samples()
     # Planck's law below 4000 K, daylight above 5000 K, and in between a mixture by equal luminance.
-    mix = np.clip((cct - 4000.0) / 1000.0, 0.0, 1.0)[:, np.newaxis]
+    mix = np.minimum(np.maximum((cct - 4000.0) / 1000.0, 0.0), 1.0)[:, np.newaxis]
     reference = references.under_planck(what, cct)
     reference *= 1.0 - mix
     reference += mix * references.under_daylight(what, cct)
@@ -92,16 +95,14 @@ def _judged(ours: _Ucs, theirs: _Ucs, white: NDArray[np.bool_]) -> Fidelity:
         share[~white] = np.nan
         a1, b1, a2, b2 = (per_bin(x) * share for x in (a, b, a0, b0))
         local = _index(per_bin(apart) * share)
-    middle = np.radians(22.5 * np.arange(BINS) + 11.25)
-    cos, sin = np.cos(middle), np.sin(middle)
     reach = np.sqrt(a2 * a2 + b2 * b2)
     da, db = a1 - a2, b1 - b2
     return Fidelity(
         np.where(white, _index(apart.mean(axis=1)), np.nan),
         100.0 * _area(a1, b1) / _area(a2, b2),
         local,
-        100.0 * (da * cos + db * sin) / reach,
-        (db * cos - da * sin) / reach,
+        100.0 * (da * _COS + db * _SIN) / reach,
+        (db * _COS - da * _SIN) / reach,
     )
 
 
@@ -125,7 +126,7 @@ def _bin(a: Array, b: Array) -> NDArray[np.intp]:
 
 def _area(a: Array, b: Array) -> Array:
     """Return the area of the polygon of the bins' means."""
-    return np.asarray(0.5 * (a * np.roll(b, -1, axis=1) - np.roll(a, -1, axis=1) * b).sum(axis=1))
+    return np.asarray(0.5 * (a * b[:, _NEXT] - a[:, _NEXT] * b).sum(axis=1))
 
 
 _TM30 = "ANSI/IES TM-30, CIE 224:2017"

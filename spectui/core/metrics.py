@@ -103,7 +103,7 @@ def evaluate(
 @lru_cache(maxsize=64)
 def _range_reasons(metrics: tuple[Metric, ...], lo: float, hi: float) -> dict[str, str | None]:
     """For each metric why a scan of lo-hi [nm] cannot have it; the widest need is named."""
-    told = {w: missing(w, lo, hi) for m in metrics for w in m.weights}
+    told = {w: missing(w, lo, hi) for w in dict.fromkeys(w for m in metrics for w in m.weights)}
     found = {}
     for m in metrics:
         misses = [(w.range_nm, text) for w in m.weights if (text := told[w])]

@@ -52,7 +52,7 @@ def planck(nm: Array, kelvin: Array) -> Array:
 
 def under_planck(what: Seen, cct: Array) -> Array:
     """Return what is seen (N, m) under Planck's law at cct (N,) [K], scaled."""
-    at = np.clip((np.log(1e6 / cct) - _middle()) / _half(), -1.0, 1.0)
+    at = np.minimum(np.maximum((np.log(1e6 / cct) - _middle()) / _half(), -1.0), 1.0)
     basis = np.cos(np.arange(_DEGREE + 1) * np.arccos(at)[:, np.newaxis])
     return np.asarray(basis @ what.planck)
 
@@ -62,7 +62,7 @@ def under_daylight(what: Seen, cct: Array) -> Array:
 
     CIE 15: chromaticity by the two cubics of the daylight locus, M1 and M2 rounded to three decimals.
     """
-    t = np.clip(cct, 4000.0, HOTTEST_K)
+    t = np.maximum(cct, 4000.0)
     low = ((-4.6070e9 / t + 2.9678e6) / t + 0.09911e3) / t + 0.244063
     high = ((-2.0064e9 / t + 1.9018e6) / t + 0.24748e3) / t + 0.237040
     x = np.where(t <= 7000.0, low, high)

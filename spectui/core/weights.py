@@ -186,7 +186,7 @@ def _area(w: Weight, lo: float, hi: float) -> Array:
 def missing(w: Weight, lo: float, hi: float) -> str | None:
     """Return why a scan of lo-hi [nm] cannot carry this weight, None where it can."""
     first, last = w.range_nm
-    if w.held:
+    if w.held or (lo <= first and last <= hi):
         return None
     if w.seen:
         return None if min(hi, last) > max(lo, first) else f"needs some of {first:g}-{last:g} nm, {_covers(lo, hi)}"

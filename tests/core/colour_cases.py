@@ -1,8 +1,8 @@
 """What each colour and rendition metric must give: the list that tests/core/test_colour_metrics.py walks.
 
 Every number of FL2 is computed with colour-science 0.4.7 on linear 1 nm samples, 380-780 nm, by plain sums:
-xy_to_Luv_uv, uv_to_CCT_Ohno2013, dominant_wavelength (which knows whole nanometres) and excitation_purity with x = y = 1/3 as white,
-colour_rendering_index, colour_fidelity_index (ANSI/IES TM-30-18). CIE prints x .3721, y .3751 and Ra 64 for it.
+xy_to_Luv_uv, uv_to_CCT_Ohno2013, dominant_wavelength (which knows whole nanometres) and excitation_purity with white at
+x = y = 1/3, colour_rendering_index, colour_fidelity_index (ANSI/IES TM-30-18). CIE prints x .3721, y .3751, Ra 64.
 """
 
 from __future__ import annotations

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from spectui.core.errors import SpectuiError as SpectuiError
     from spectui.core.metrics import evaluate as evaluate
     from spectui.core.metrics import metrics as metrics
+    from spectui.core.rendition import Rendition as Rendition
+    from spectui.core.rendition import rendition as rendition
     from spectui.core.results import Result as Result
     from spectui.core.results import Value as Value
     from spectui.core.scan import Flag as Flag
@@ -31,6 +33,8 @@ _HOMES = {
     "chromaticity": "spectui.core.chromaticity",
     "Comparison": "spectui.core.compare",
     "compare": "spectui.core.compare",
+    "Rendition": "spectui.core.rendition",
+    "rendition": "spectui.core.rendition",
     "SpectuiError": "spectui.core.errors",
     "evaluate": "spectui.core.metrics",
     "metrics": "spectui.core.metrics",

@@ -184,6 +184,8 @@ COMMANDS = {
     "metrics of one": ["metrics", LAMP],
     "metrics --json": ["metrics", LAMP, BAR, "--json"],
     "metrics --csv": ["metrics", "samples/nursery/formats", "--csv"],
+    "rendition": ["rendition", BAR],
+    "rendition --json": ["rendition", LAMP, BAR, "--json"],
     "compare": ["compare", LAMP, BAR],
     "compare --json": ["compare", LAMP, BAR, "--json"],
     "chromaticity": ["chromaticity", LAMP, BAR, "--bins", "samples/bins-nursery.toml"],
@@ -208,3 +210,19 @@ def test_headless_commands_load_nothing_heavy(command: str, tmp_path: Path) -> N
     assert run.returncode == 0, run.stderr.rsplit("LOADED", 1)[0]
     assert run.stdout.strip() or any(tmp_path.iterdir())
     assert not came.intersection(NEVER) - BROUGHT.get(command, set())
+
+
+def test_no_metric_needs_a_heavy_package() -> None:
+    """Every key computed, on a white light, so that the tables, the reference lights and the reasons are all at work."""
+    code = (
+        "import numpy, spectui\n"
+        "from spectui.core.metrics import catalogue\n"
+        f"scan = spectui.read({BAR!r})[0]\n"
+        "found = spectui.metrics([scan])[0]\n"
+        "assert set(found.values) == set(catalogue()) and found['rf'].value and found['ra'].value\n"
+        "assert spectui.evaluate(scan.wavelength, scan.values)['melanopic_edi'] > 0\n"
+        "assert spectui.rendition(scan)[0].rg\n"
+    )
+    came, run = loaded(code)
+    assert run.returncode == 0, run.stderr.rsplit("LOADED", 1)[0]
+    assert "numpy" in came and not came.intersection(NEVER)

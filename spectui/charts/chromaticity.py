@@ -33,6 +33,7 @@ from spectui.charts.plots import Curve, plot
 from spectui.core.chromaticity import DUV_TOLERANCE, KEYS, NOMINAL
 from spectui.core.isotherms import place
 from spectui.core.results import Result
+from spectui.files.safe import safe
 from spectui.report.numbers import number
 
 if TYPE_CHECKING:
@@ -106,7 +107,9 @@ def _diagram(
     for region in bins:
         corners = in_space(space, region.corners)
         curves.append(Curve([*corners, corners[0]], "text", 0, ":"))
-        marks.append(Mark(*middle(corners), region.name, "text", places=((0, 0), (0, 1), (0, -1))))
+        marks.append(
+            Mark(*middle(corners), safe(region.name, ascii=form.ascii), "text", places=((0, 0), (0, 1), (0, -1)))
+        )
     cells = plot(curves, marks, window, across, height, form)
     together = _letters(cells, a, b, space, window, form)
     words = [*_legend(form, whole, bool(bins)), *(["A and B share a cell"] if together else [])]

@@ -67,7 +67,8 @@ class Cells:
         """Write a text over what is there; what is outside is left out."""
         for k, char in enumerate(text):
             if 0 <= y < self.height and 0 <= x + k < self.width:
-                self.rows[y][x + k] = Cell(char, ink, "bg", bold)
+                # A wide or a combining character would move the rest of the row.
+                self.rows[y][x + k] = Cell(char if cell_width(char) == 1 else "?", ink, "bg", bold)
 
     def lines(self) -> list[Line]:
         """Return the rows as lines."""

@@ -8,10 +8,15 @@ Example:
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from spectui.cli.exits import Exit
 from spectui.cli.inputs import add_reading, gather, more_metrics
-from spectui.cli.output import data, talk
+from spectui.cli.output import data, plain, talk
+
+if TYPE_CHECKING:
+    from spectui.core.bins import Bins
+    from spectui.core.chromaticity import Chromaticity
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -61,7 +66,22 @@ def run(args: argparse.Namespace) -> int:
     elif results:
         from spectui.report.chromaticity import table
 
-        data(table(results, tally, "" if bins is None else bins.title))
+        text = table(results, tally, "" if bins is None else bins.title)
+        data(text + _chart(results[0], bins) if len(results) == 1 else text)
     else:
         talk("no scan found")
     return Exit.UNREADABLE if found.errors else Exit.DONE
+
+
+def _chart(one: Chromaticity, bins: Bins | None) -> str:
+    """Return the diagram of one scan; nothing where it has no chromaticity, the table says why."""
+    import shutil
+
+    from spectui.charts.cells import Form
+    from spectui.charts.chromaticity import Spot, text_chromaticity
+
+    if one.u_prime is None:
+        return ""
+    spot = Spot(one.u_prime, one.v_prime, one.cct, one.duv, one.unavailable)
+    width = max(60, min(shutil.get_terminal_size((80, 24)).columns, 120))
+    return "\n" + "\n".join(text_chromaticity(spot, None, width, Form(ascii=plain()), bins=bins)) + "\n"

@@ -137,6 +137,11 @@ def test_bins_are_drawn_with_their_names() -> None:
     lines = texts(chromaticity(SPOTS["a"], None, 59, 31, Form(ascii=True), bins=[region]))
     assert any("W1" in line for line in lines) and sum(line.count(":") for line in lines) > 20
     assert "your bins" in lines[-1]
+    for name in ("\x1b[2Jx", "淡い色", "a\u0301"):
+        for form in FORMS:
+            drawn = chromaticity(SPOTS["a"], None, 59, 31, form, bins=[region._replace(name=name)])
+            assert {line_width(line) for line in drawn} == {59} and "\x1b" not in "".join(texts(drawn))
+            assert not form.ascii or all(line.isascii() for line in texts(drawn))
 
 
 def test_the_commands_print_the_same_diagram() -> None:

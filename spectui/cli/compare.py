@@ -10,7 +10,7 @@ from __future__ import annotations
 import argparse
 
 from spectui.cli.exits import Exit
-from spectui.cli.inputs import add_reading, gather, hours, listed, more_metrics
+from spectui.cli.inputs import add_reading, gather, hours, listed, more_metrics, whole
 from spectui.cli.output import data, talk
 from spectui.core.errors import UsageError
 
@@ -46,6 +46,8 @@ def run(args: argparse.Namespace) -> int:
             return Exit.UNREADABLE
         raise UsageError(f"expected two or more scans to compare, got {len(found.scans)}")
     keys = listed(args.metric)
+    if keys is None and not (args.json or args.csv):
+        keys = whole(more)
     compared = compare(*found.scans, scale=args.scale, keys=keys, hours=args.hours, more=more, limits=limits())
     if args.json:
         from spectui.report.jsontext import document

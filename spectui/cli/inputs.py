@@ -95,6 +95,13 @@ def more_metrics(paths: Iterable[str]) -> list[Metric]:
     return actions(paths)
 
 
+def whole(more: Iterable[Metric]) -> list[str]:
+    """Return the metrics that a text shows unasked: all but the parts of a long row, such as hue bins."""
+    from spectui.core.metrics import catalogue
+
+    return [m.key for m in (*catalogue().values(), *more) if not m.part]
+
+
 def listed(text: str | None) -> list[str] | None:
     """Split a comma-separated list; None stays None."""
     if text is None:

@@ -13,11 +13,14 @@ from spectui.core.errors import FileError, SpectuiError
 
 # Command → what it is for, in the order of the help.
 COMMANDS = {
-    "metrics": "what the light of each scan is worth: photons, energy, illuminance",
+    "metrics": "what the light of each scan is worth: photons, energy, illuminance, colour",
     "compare": "two or more scans against the first: conditions, bands, metrics",
+    "chromaticity": "nominal class, steps from its centre, and the bin of each scan",
     "convert": "write scans in another format: csv, IES TM-27, JCAMP-DX",
+    "rendition": "how colours look under the light: Ra, R1-R14, Rf, Rg, hue bins",
     "layout": "propose a layout for a delimited file of unknown form",
     "simulate": "print one invented scan, as an instrument's own command would",
+    "verify": "validate this installation against published values",
 }
 _OVERVIEW = """\
 usage: spectui [PATH ...]            the screen, on files and folders (default: this folder)
@@ -71,7 +74,7 @@ def _run(words: list[str]) -> int:
         print(f"spectui {__version__}")
         return Exit.DONE
     if "--help" in words or "-h" in words:
-        lines = (f"  {name:<11}{what}" for name, what in COMMANDS.items())
+        lines = (f"  {name:<14}{what}" for name, what in COMMANDS.items())
         print(_OVERVIEW.format(commands="\n".join(lines)), end="")
         return Exit.DONE
     return _screen(words)

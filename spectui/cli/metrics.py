@@ -1,4 +1,4 @@
-"""Photon, radiometric and photometric metrics of scans, each with its unit or the reason why it is not available.
+"""Metrics of scans, from photons to colour, each with its unit or the reason why it is not available.
 
 Example:
   spectui metrics bench-3.csv --metric ppfd,r_fr
@@ -11,7 +11,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from spectui.cli.exits import Exit
-from spectui.cli.inputs import add_reading, gather, hours, listed, more_metrics
+from spectui.cli.inputs import add_reading, gather, hours, listed, more_metrics, whole
 from spectui.cli.output import data, plain, talk
 
 if TYPE_CHECKING:
@@ -22,7 +22,11 @@ if TYPE_CHECKING:
 def add(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
     parser.add_argument("paths", nargs="+", metavar="PATH", help="scan files and folders; - is standard input")
-    parser.add_argument("--metric", metavar="KEY,…", help="these metrics only (default: all; your cards in the table)")
+    parser.add_argument(
+        "--metric",
+        metavar="KEY,…",
+        help="these metrics only (default: all, in a text without R1-R14 and hue bins; in a table your cards)",
+    )
     parser.add_argument("--hours", type=hours, metavar="H", help="photoperiod for dli, before the file's photoperiod_h")
     parser.add_argument("--action", action="append", default=[], metavar="FILE", help="an action spectrum of your own")
     add_reading(parser)
@@ -40,7 +44,9 @@ def run(args: argparse.Namespace) -> int:
     keys = listed(args.metric)
     found = gather(args.paths, args)
     table = not (args.json or args.csv)
-    if keys is None and table and len(found.scans) > 1:
+    if keys is None and table and len(found.scans) == 1:
+        keys = whole(more)
+    elif keys is None and table:
         from spectui.cards import load
         from spectui.core.metrics import catalogue
 

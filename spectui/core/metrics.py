@@ -8,16 +8,18 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from spectui.core import photometry, photons, quality, radiometry
+from spectui.core import colour, cri, fidelity, hazards, melanopic, photometry, photons, quality, radiometry
 from spectui.core.errors import ScanError, UsageError
 from spectui.core.metric import Array, Metric, Spectra
 from spectui.core.results import Result, Value
 from spectui.core.scan import LARGEST_VALUE, Scan
 from spectui.core.units import COUNTS, IRRADIANCE, TRANSMITTANCE
-from spectui.core.weights import Weight, integrate, missing
+from spectui.core.weights import EXACT, SUM, Weight, integrals, is_even, missing
 
 # Short cards of a new user, in order of decision.
 FIRST_CARDS = ("ppfd", "dli", "share_blue", "share_red", "share_far_red", "r_fr")
+# Spectra that are computed at once: their tristimulus values under every sample still fit the processor's cache.
+_CHUNK = 512
 _NO_LIGHT = {
     COUNTS: "raw counts: calibrate them first",
     TRANSMITTANCE: "a transmittance is no light",
@@ -27,7 +29,8 @@ _NO_LIGHT = {
 @cache
 def catalogue() -> dict[str, Metric]:
     """Return every built-in metric by key, in the order in which they are shown."""
-    return {m.key: m for m in (*photons.METRICS, *radiometry.METRICS, *photometry.metrics())}
+    subjects = (photons, radiometry, photometry, colour, cri, fidelity, melanopic, hazards)
+    return {m.key: m for subject in subjects for m in subject.METRICS}
 
 
 def chosen(keys: Iterable[str] | None, more: Sequence[Metric] = ()) -> tuple[Metric, ...]:
@@ -46,51 +49,64 @@ def chosen(keys: Iterable[str] | None, more: Sequence[Metric] = ()) -> tuple[Met
     return tuple(dict.fromkeys(wanted))
 
 
-def _weights(metrics: Sequence[Metric]) -> tuple[Weight, ...]:
+@lru_cache(maxsize=64)
+def _weights(metrics: tuple[Metric, ...]) -> tuple[Weight, ...]:
     """Each weight once: metrics of several subjects share keys such as ppfd."""
     return tuple({w.key: w for m in metrics for w in m.weights}.values())
 
 
-def _spectra(nm: Array, values: Array, metrics: Sequence[Metric], hours: Array) -> Spectra:
-    weights = _weights(metrics)
-    columns = integrate(nm, values, weights)
-    return Spectra(nm, values, {w.key: columns[:, k] for k, w in enumerate(weights)}, hours)
+def _spectra(nm: Array, values: Array, metrics: tuple[Metric, ...], hours: Array, rule: str = EXACT) -> Spectra:
+    return Spectra(nm, values, integrals(nm, values, _weights(metrics), rule=rule), hours)
 
 
 def evaluate(
-    wavelength: ArrayLike, values: ArrayLike, keys: Iterable[str] | None = None, *, hours: float | None = None
+    wavelength: ArrayLike,
+    values: ArrayLike,
+    keys: Iterable[str] | None = None,
+    *,
+    hours: float | None = None,
+    rule: str = EXACT,
 ) -> dict[str, Array]:
     """Compute metrics of many spectra on one grid at once.
 
     wavelength: (n,) [nm], strictly increasing. values: (..., n) [W m-2 nm-1]. hours: photoperiod [h] for `dli`.
+    rule: "exact", or "sum", the plain sum at the grid's own even step that published tables were made with.
     Returns key → (...), NaN where a number is not available (a spectrum with a NaN sample has none at all).
     Raises ScanError on a grid that is no grid, UsageError on an unknown key.
     """
     nm, stack = np.asarray(wavelength, dtype=np.float64), np.asarray(values, dtype=np.float64)
     if nm.ndim != 1 or nm.size < 2 or not (nm[1:] > nm[:-1]).all() or not np.isfinite(nm).all():
         raise ScanError("expected a grid of 2 or more strictly increasing wavelengths [nm]")
+    if rule not in (EXACT, SUM):
+        raise UsageError(f"unknown rule {rule!r}: expected {EXACT} or {SUM}")
+    if rule == SUM and not is_even(nm):
+        raise ScanError("the plain sum needs an even grid")
     if stack.shape[-1:] != nm.shape:
         raise ScanError(f"expected values of shape (..., {nm.size}) as the grid has, got {stack.shape}")
-    metrics = chosen(keys)
+    wanted = chosen(keys)
     flat = stack.reshape(-1, nm.size)
-    sound = np.all(np.abs(flat) <= LARGEST_VALUE, axis=1)
-    if not sound.all():
-        flat = np.where(sound[:, np.newaxis], flat, np.nan)  # infinity would warn on its way to NaN
-    spectra = _spectra(nm, flat, metrics, np.full(flat.shape[0], np.nan if hours is None else hours))
-    reasons = _range_reasons(tuple(metrics), float(nm[0]), float(nm[-1]))
-    found = {}
-    for m in metrics:
-        column = np.full(flat.shape[0], np.nan) if reasons[m.key] else np.where(sound, m.compute(spectra), np.nan)
-        found[m.key] = column.reshape(stack.shape[:-1])
-    return found
+    reasons = _range_reasons(wanted, float(nm[0]), float(nm[-1]))
+    possible = tuple(m for m in wanted if not reasons[m.key])
+    found = {m.key: np.full(flat.shape[0], np.nan) for m in wanted}
+    day = np.nan if hours is None else hours
+    for start in range(0, flat.shape[0], _CHUNK):
+        part = flat[start : start + _CHUNK]
+        sound = np.all(np.abs(part) <= LARGEST_VALUE, axis=1)
+        if not sound.all():
+            part = np.where(sound[:, np.newaxis], part, np.nan)  # infinity would warn on its way to NaN
+        spectra = _spectra(nm, part, possible, np.full(part.shape[0], day), rule)
+        for m in possible:
+            found[m.key][start : start + _CHUNK] = m.compute(spectra)
+    return {key: column.reshape(stack.shape[:-1]) for key, column in found.items()}
 
 
 @lru_cache(maxsize=64)
 def _range_reasons(metrics: tuple[Metric, ...], lo: float, hi: float) -> dict[str, str | None]:
     """For each metric why a scan of lo-hi [nm] cannot have it; the widest need is named."""
+    told = {w: missing(w, lo, hi) for w in dict.fromkeys(w for m in metrics for w in m.weights)}
     found = {}
     for m in metrics:
-        misses = [(w.range_nm, text) for w in m.weights if (text := missing(w, lo, hi))]
+        misses = [(w.range_nm, text) for w in m.weights if (text := told[w])]
         found[m.key] = min(misses, key=lambda miss: (miss[0][0], -miss[0][1]))[1] if misses else None
     return found
 
@@ -131,37 +147,43 @@ def _of_group(
     limits: quality.Limits,
 ) -> list[Result]:
     """Compute scans of one grid and one unit."""
-    nm, unit = scans[0].wavelength, scans[0].unit
-    stack = np.stack([s.values for s in scans])
-    day = np.array([_hours(s) if hours is None else hours for s in scans], dtype=np.float64)
-    reasons = _range_reasons(needed, *scans[0].range_nm)
-    no_light = _NO_LIGHT.get(unit)
-    spectra = None if no_light else _spectra(nm, stack, needed, day)
-    columns: dict[str, list[Value]] = {}
-    for m in needed:
-        reason = no_light or (
-            "relative scan: it has no absolute unit" if m.absolute and unit != IRRADIANCE else reasons[m.key]
-        )
-        if reason or spectra is None:
-            columns[m.key] = [Value(None, m.unit, None, reason)] * len(scans)
-        else:
-            columns[m.key] = _values(m, scans, m.compute(spectra).tolist())
-    keys = [m.key for m in wanted]
     results = []
-    for k, scan in enumerate(scans):
-        row = {key: columns[key][k] for key in keys}
-        judged = {key: columns[key][k] for key in quality.NEEDS}
-        results.append(Result(scan, row, quality.flags(scan, judged, limits)))
+    for start in range(0, len(scans), _CHUNK):
+        part = scans[start : start + _CHUNK]
+        columns = _columns(part, needed, hours)
+        rows = zip(*(columns[m.key] for m in wanted), strict=True) if wanted else [()] * len(part)
+        judged = zip(*(columns[key] for key in quality.NEEDS), strict=True)
+        keys = [m.key for m in wanted]
+        for scan, row, values in zip(part, rows, judged, strict=True):
+            flags = quality.flags(scan, dict(zip(quality.NEEDS, values, strict=True)), limits)
+            results.append(Result(scan, dict(zip(keys, row, strict=True)), flags))
     return results
 
 
-def _values(m: Metric, scans: list[Scan], numbers: list[float]) -> list[Value]:
-    none = Value(None, m.unit, None, m.undefined)
-    if m.note is None:
-        return [Value(x, m.unit) if x == x else none for x in numbers]
+def _columns(scans: list[Scan], metrics: tuple[Metric, ...], hours: float | None) -> dict[str, list[Value]]:
+    """Compute key → a value for each of the scans, of one grid and one unit."""
+    unit = scans[0].unit
+    no_light = _NO_LIGHT.get(unit)
+    if no_light:
+        return {m.key: [Value(None, m.unit, None, no_light)] * len(scans) for m in metrics}
+    reasons = _range_reasons(metrics, *scans[0].range_nm)
+    if unit != IRRADIANCE:
+        reasons = reasons | {m.key: "relative scan: it has no absolute unit" for m in metrics if m.absolute}
+    possible = tuple(m for m in metrics if not reasons[m.key])
+    day = np.array([_hours(s) if hours is None else hours for s in scans], dtype=np.float64)
+    spectra = _spectra(scans[0].wavelength, np.stack([s.values for s in scans]), possible, day)
+    columns = {m.key: [Value(None, m.unit, None, reasons[m.key])] * len(scans) for m in metrics if reasons[m.key]}
+    return columns | {m.key: _values(m, scans, spectra) for m in possible}
+
+
+def _values(m: Metric, scans: list[Scan], spectra: Spectra) -> list[Value]:
+    numbers = m.compute(spectra).tolist()
+    note = m.note
     return [
-        Value(x, m.unit, None, None, m.note(scan, x)) if x == x else none
-        for scan, x in zip(scans, numbers, strict=True)
+        Value(x, m.unit, None, None, note(scans[row], x) if note else None)
+        if x == x
+        else Value(None, m.unit, None, m.reason(spectra, row))
+        for row, x in enumerate(numbers)
     ]
 
 

@@ -14,7 +14,8 @@ _PPFD = photon_band("ppfd", 400.0, 700.0)
 
 
 @cache
-def _photopic() -> Weight:
+def photopic() -> Weight:
+    """Return V(λ) times 683 lm/W; the integral is in lx."""
     rows = table("photopic")
     return weight("illuminance", rows[:, 0], LUMENS_PER_WATT * rows[:, 1])
 
@@ -27,29 +28,27 @@ def _lux_per_umol(spectra: Spectra) -> Array:
     return ratio(spectra["illuminance"], spectra["ppfd"])
 
 
-def metrics() -> tuple[Metric, ...]:
-    """Return the photometric metrics; a function, since their table is read only when they are wanted."""
-    return (
-        Metric(
-            "illuminance",
-            "lx",
-            "illuminance",
-            "illuminance for the CIE 1924 standard observer",
-            "683 · ∫ E(λ)·V(λ) dλ",
-            _SOURCE,
-            (_photopic(),),
-            _illuminance,
-            absolute=True,
-        ),
-        Metric(
-            "lux_per_umol",
-            "lx/(umol/m2/s)",
-            "lux per µmol",
-            "lux for each µmol m⁻² s⁻¹ of PPFD: under this light alone, a lux meter's reading divided by it is PPFD",
-            "illuminance / PPFD",
-            _SOURCE,
-            (_photopic(), _PPFD),
-            _lux_per_umol,
-            undefined="no photons above zero in 400-700 nm to refer to",
-        ),
-    )
+METRICS: tuple[Metric, ...] = (
+    Metric(
+        "illuminance",
+        "lx",
+        "illuminance",
+        "illuminance for the CIE 1924 standard observer",
+        "683 · ∫ E(λ)·V(λ) dλ",
+        _SOURCE,
+        (photopic,),
+        _illuminance,
+        absolute=True,
+    ),
+    Metric(
+        "lux_per_umol",
+        "lx/(umol/m2/s)",
+        "lux per µmol",
+        "lux for each µmol m⁻² s⁻¹ of PPFD: under this light alone, a lux meter's reading divided by it is PPFD",
+        "illuminance / PPFD",
+        _SOURCE,
+        (photopic, _PPFD),
+        _lux_per_umol,
+        undefined="no photons above zero in 400-700 nm to refer to",
+    ),
+)

@@ -51,20 +51,21 @@ def _peak(spectra: Spectra) -> Array:
 
 def _half_width(spectra: Spectra) -> Array:
     """Find the half heights on both linear flanks of the highest peak; NaN where one is cut off."""
-    nm, out = spectra.wavelength, np.full(spectra.values.shape[0], np.nan)
-    for row, values in enumerate(spectra.values):
-        top = int(np.argmax(values))
-        half = 0.5 * values[top]
-        if not half > 0:
-            continue
-        below = values < half
-        left, right = np.flatnonzero(below[:top]), np.flatnonzero(below[top:])
-        if left.size and right.size:
-            i, j = int(left[-1]), top + int(right[0])
-            lower = nm[i] + (half - values[i]) / (values[i + 1] - values[i]) * (nm[i + 1] - nm[i])
-            upper = nm[j] - (half - values[j]) / (values[j - 1] - values[j]) * (nm[j] - nm[j - 1])
-            out[row] = upper - lower
-    return out
+    nm, values = spectra.wavelength, spectra.values
+    rows, size = np.arange(values.shape[0]), nm.size
+    top = np.argmax(values, axis=1)
+    half = 0.5 * values[rows, top]
+    place = np.arange(size)
+    below = values < half[:, np.newaxis]
+    before, after = below & (place < top[:, np.newaxis]), below & (place > top[:, np.newaxis])
+    good = (half > 0) & before.any(axis=1) & after.any(axis=1)
+    # The last sample below half height before the peak, the first one after it.
+    i = np.where(good, size - 1 - np.argmax(before[:, ::-1], axis=1), 0)
+    j = np.where(good, np.argmax(after, axis=1), 1)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        lower = nm[i] + (half - values[rows, i]) / (values[rows, i + 1] - values[rows, i]) * (nm[i + 1] - nm[i])
+        upper = nm[j] - (half - values[rows, j]) / (values[rows, j - 1] - values[rows, j]) * (nm[j] - nm[j - 1])
+    return np.where(good, upper - lower, np.nan)
 
 
 def _uv_note(scan: Scan, value: float) -> str | None:

@@ -11,7 +11,7 @@ from math import floor, isfinite, log10
 THIN, MINUS, NONE = "\u2009", "\u2212", "\u2013"
 _SIGNIFICANT = 4
 _PLAIN = str.maketrans(
-    {THIN: None, MINUS: "-", NONE: "-", "±": "+-", "≈": "~", "µ": "u", "·": ".", "×": "x", "°": None, "…": "..."}
+    {THIN: None, MINUS: "-", NONE: "-", "±": "+-", "≈": "~", "µ": "u", "·": ".", "×": "x", "°": None, "…": "...", "′": "'"}
     | dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-", strict=True))
 )
 
@@ -89,6 +89,7 @@ def _power(value: float) -> str:
 _UNITS = {
     "umol/m2/s": "µmol m⁻² s⁻¹",
     "umol/J": "µmol/J",
+    "umol/J/nm": "µmol/J/nm",
     "mol/m2/d": "mol m⁻² d⁻¹",
     "W/m2": "W m⁻²",
     "W/m2/nm": "W m⁻² nm⁻¹",

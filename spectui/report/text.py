@@ -110,8 +110,12 @@ def many(results: Sequence[Result], known: Mapping[str, Metric]) -> str:
 
 
 def labels(results: Sequence[Result]) -> list[str]:
+    """Return a name for each result, as `scan_labels`."""
+    return scan_labels([r.scan for r in results])
+
+
+def scan_labels(scans: Sequence[Scan]) -> list[str]:
     """Return a name for each scan: its title, with what tells it from others of that title (time, else file)."""
-    scans = [r.scan for r in results]
     titles = Counter(s.title for s in scans)
     timed = Counter((s.title, s.taken_at) for s in scans)
     names = []

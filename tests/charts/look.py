@@ -24,6 +24,9 @@ _LOOKS = {
     "lights-off": "000000 378737 56bd56 56bd56 2b6a2b 163a16 143f14 143414 081808 081808 1c481c",
     "nocolor": "0c0c0c cccccc ffffff cccccc 767676 767676 cccccc 0c0c0c 0c0c0c 767676 767676",
 }
+# Which quarters of the cell a block fills: 0 1 above, 2 3 below.
+_QUARTERS = {"▀": (0, 1), "▌": (0, 2), "▐": (1, 3), "▖": (2,), "▗": (3,), "▘": (0,), "▝": (1,), "▙": (0, 2, 3),
+             "▛": (0, 1, 2), "▜": (0, 1, 3), "▟": (1, 2, 3)}  # fmt: skip
 ROLES = {name: dict(zip(_NAMES, ("#" + c for c in text.split()), strict=True)) for name, text in _LOOKS.items()}
 ROLES["ascii"] = ROLES["nocolor"]
 
@@ -63,6 +66,10 @@ def _cell(draw: Any, char: str, at: tuple[int, int], cells: int, ink: str, groun
     code = ord(char)
     if 0x2581 <= code <= 0x2588:  # blocks fill their cell to the edge, whatever the font does
         draw.rectangle((x, y + h - round(h * (code - 0x2580) / 8), x + w - 1, y + h - 1), ink)
+    elif char in _QUARTERS:
+        for bit in _QUARTERS[char]:
+            left, top = x + bit % 2 * (w // 2), y + bit // 2 * (h // 2)
+            draw.rectangle((left, top, x + w - 1 if bit % 2 else x + w // 2 - 1, top + h // 2 - 1), ink)
     elif 0x2800 < code <= 0x28FF:
         bits = ((1, 8), (2, 16), (4, 32), (64, 128))
         for r, pair in enumerate(bits):

@@ -16,7 +16,8 @@ from spectui.core.results import Value
 from spectui.core.scan import Scan
 from spectui.core.tables import table
 from spectui.core.units import COUNTS, IRRADIANCE, TRANSMITTANCE
-from tests.core.cases import CASES, HI, HOURS, LO, PAR, Case, photons
+from tests.core.cases import ACTINIC, ACTINIC_NM, BLUE_LIGHT, BLUE_NM, CASES, HI, HOURS, LO, PAR, Case, photons
+from tests.core.colour_cases import COLOURS
 
 KEYS = sorted(CASES)
 FLUXES = [key for key in KEYS if CASES[key].flux]
@@ -47,7 +48,8 @@ def as_batch(key: str, nm: np.ndarray, values: np.ndarray) -> float:
 
 
 def test_every_metric_has_a_case_by_hand_and_every_case_a_metric() -> None:
-    assert set(catalogue()) == set(CASES)
+    assert set(catalogue()) == set(CASES) | set(COLOURS)
+    assert not set(CASES) & set(COLOURS)
 
 
 @pytest.mark.parametrize("key", KEYS)
@@ -95,20 +97,34 @@ def test_grid_does_not_matter_to_a_piecewise_linear_spectrum(key: str, step: flo
     expect(one(key, grid, np.interp(grid, KNOTS, SPIKY)), base)
 
 
+_TAIL = np.arange(501.0, 601.0)
+CURVES = {
+    "V": table("photopic").T,
+    "melanopic": table("melanopic").T,
+    "blue": (
+        np.concatenate((BLUE_NM, _TAIL, [700.0])),
+        np.concatenate((BLUE_LIGHT, 10.0 ** ((450.0 - _TAIL) / 50.0), [0.001])),
+    ),
+    "actinic": (ACTINIC_NM, ACTINIC),
+}
+
+
 def area(kind: str, span: tuple[float, float], lo: float, hi: float) -> float:
-    """Area of a weighting function over lo-hi, within its span: c·λ, 1 or V(λ), independent of the core."""
+    """Area of a weighting function over lo-hi, within its span: c·λ, 1 or a curve, independent of the core."""
     lo, hi = max(lo, span[0]), min(hi, span[1])
-    if kind == "V":
+    if kind in CURVES:
         fine = np.arange(lo, hi, 0.01)
-        return float(np.trapezoid(np.interp(fine, *table("photopic").T), fine))
+        return float(np.trapezoid(np.interp(fine, *CURVES[kind]), fine))
     return max(hi - lo, 0.0) if kind == "energy" else max(hi**2 - lo**2, 0.0)
 
 
 def needed(key: str) -> list[tuple[str, tuple[float, float]]]:
-    """Every range of a metric with its kind; `lux_per_umol` needs the photons of PAR besides V(λ)."""
+    """Every range of a metric with its kind; some need a second one besides that of their case."""
     case = CASES[key]
     more = [("photon", PAR)] if key == "lux_per_umol" else []
     more += [("energy", PAR)] if key == "photons_per_radiant_joule" else []
+    more += [("melanopic", (380.0, 780.0))] if key == "melanopic_der" else []
+    more += [("energy", (280.0, 315.0))] if key == "uvb_share" else []
     return [(case.kind, span) for span in case.needs] + more
 
 
@@ -123,6 +139,9 @@ def test_truncated_range_is_not_available_and_says_what_is_needed(
 ) -> None:
     middle = (span[0] + span[1]) / 2
     nm = np.linspace(LO, middle, 200) if side == "above" else np.linspace(middle, HI, 200)
+    if complete(key, nm[0], nm[-1]):  # less than a thousandth of the actinic weight lies above 340 nm
+        assert key == "e_actinic" and one(key, nm, np.ones_like(nm)).value is not None
+        return
     reason = unavailable(one(key, nm, np.ones_like(nm)))
     told = re.fullmatch(r"needs ([\d.]+)-([\d.]+) nm, the scan covers ([\d.]+)-([\d.]+) nm", reason)
     assert told, reason
@@ -281,7 +300,7 @@ def test_batch_equals_single(key: str) -> None:
 @pytest.mark.parametrize("shape", [(), (0,), (2, 0), (1, 1, 1)])
 def test_shape_of_the_stack_is_kept(shape: tuple[int, ...]) -> None:
     found = evaluate(KNOTS, np.ones((*shape, KNOTS.size)), hours=HOURS)
-    assert {key: array.shape for key, array in found.items()} == dict.fromkeys(CASES, shape)
+    assert {key: array.shape for key, array in found.items()} == dict.fromkeys(catalogue(), shape)
 
 
 def test_scans_of_several_grids_and_units_keep_their_order() -> None:
@@ -358,5 +377,5 @@ def test_notes_that_must_stand_beside_a_value() -> None:
 
 
 def test_cases_are_of_the_type_that_the_checks_read() -> None:
-    assert all(isinstance(case, Case) and case.kind in ("photon", "energy", "V") for case in CASES.values())
+    assert all(isinstance(case, Case) and case.kind in ("photon", "energy", *CURVES) for case in CASES.values())
     assert FLUXES

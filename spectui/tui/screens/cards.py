@@ -13,7 +13,7 @@ from spectui.tui.screens.sheet import Sheet
 
 
 class CardsScreen(Sheet):
-    """Every metric in one list: those on the strip first, in their order."""
+    """Every metric in one list, those on the strip first, in their order; parts of a long row (hue bins) stay out."""
 
     WHERE = CARDS
 
@@ -27,7 +27,7 @@ class CardsScreen(Sheet):
     def order(self) -> list[str]:
         """The keys as listed."""
         chosen = self.sets.keys
-        return [*chosen, *(key for key in self.host.desk.known if key not in chosen)]
+        return [*chosen, *(m.key for m in self.host.desk.known.values() if m.key not in chosen and not m.part)]
 
     @property
     def cursor(self) -> int:

@@ -113,8 +113,8 @@ def compare(
         scale,
         results,
         conditions(*scans),
-        {key: _row(results, key) for key in shown},
-        {name: _row(results, f"pfd_{name}") for name in BANDS},
+        {key: row(results, key) for key in shown},
+        {name: row(results, f"pfd_{name}") for name in BANDS},
     )
 
 
@@ -142,7 +142,8 @@ def _same(text: str | None) -> object:
         return (text or "").strip().casefold()
 
 
-def _row(results: tuple[Result, ...], key: str) -> Row:
+def row(results: tuple[Result, ...], key: str) -> Row:
+    """Return one metric of every result against the first."""
     found = [r[key] for r in results]
     first = found[0].value
     differences = tuple(None if first is None or v.value is None else v.value - first for v in found)

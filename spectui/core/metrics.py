@@ -33,6 +33,12 @@ def catalogue() -> dict[str, Metric]:
     return {m.key: m for subject in subjects for m in subject.METRICS}
 
 
+@cache
+def later() -> frozenset[str]:
+    """Return the keys of colour and rendition: their tables take long to read, so a screen shows the rest first."""
+    return frozenset(m.key for subject in (colour, cri, fidelity) for m in subject.METRICS)
+
+
 def chosen(keys: Iterable[str] | None, more: Sequence[Metric] = ()) -> tuple[Metric, ...]:
     """Return the metrics of these keys (None: all); `more` are the user's own. Raises UsageError on an unknown one."""
     known = catalogue() | {m.key: m for m in more}

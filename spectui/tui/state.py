@@ -9,13 +9,14 @@ from pathlib import Path
 from spectui.charts import view as views
 from spectui.charts.reduce import axis_kind
 from spectui.charts.view import View
-from spectui.core.compare import Comparison, compare
+from spectui.core.compare import Comparison
 from spectui.core.metric import Metric
-from spectui.core.metrics import FIRST_CARDS, catalogue, metrics
+from spectui.core.metrics import FIRST_CARDS, catalogue
 from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
 from spectui.shelf.tally import Tally, tally
+from spectui.tui.results import Colours, Results
 from spectui.tui.rows import Row
 
 
@@ -43,8 +44,7 @@ class Desk:
     _tally: Tally | None = None
     _first: int = 0
     _kind: str | None = None
-    _results: dict[int, Result] = field(default_factory=dict)
-    _pair: tuple[Scan, Scan, float | None, Comparison] | None = None
+    _results: Results = field(default_factory=Results)
 
     # What is shown
 
@@ -68,15 +68,10 @@ class Desk:
         return [scan for scan in (self.scan_a, self.scan_b) if scan is not None]
 
     def result(self, scan: Scan | None) -> Result | None:
-        """Return every metric of a scan, computed once."""
+        """Return every metric of a scan; colour numbers say when they are still to come."""
         if scan is None:
             return None
-        found = self._results.get(id(scan))
-        if found is None or found.scan is not scan:
-            if len(self._results) > 200:
-                self._results.clear()
-            found = self._results[id(scan)] = metrics(scan, hours=self.hours, more=self.more, limits=self.limits)[0]
-        return found
+        return self._results.of(scan, self.hours, self.more, self.limits)
 
     @property
     def result_a(self) -> Result | None:
@@ -91,12 +86,17 @@ class Desk:
     @property
     def comparison(self) -> Comparison | None:
         """B against A, None while a pane is empty."""
-        a, b = self.scan_a, self.scan_b
-        if a is None or b is None:
-            return None
-        if self._pair is None or self._pair[0] is not a or self._pair[1] is not b or self._pair[2] != self.hours:
-            self._pair = (a, b, self.hours, compare(a, b, hours=self.hours, more=self.more))
-        return self._pair[3]
+        a, b = self.result_a, self.result_b
+        return None if a is None or b is None else self._results.comparison(a, b, self.hours, self.more)
+
+    @property
+    def uncoloured(self) -> list[Scan]:
+        """The scans in the panes whose colour numbers are still to be computed."""
+        return [scan for scan in self.shown if not self._results.ready(scan)]
+
+    def take_colours(self, computed: Sequence[tuple[Scan, Colours]]) -> None:
+        """Take colour numbers from the worker."""
+        self._results.take(computed)
 
     @property
     def tally(self) -> Tally:
@@ -288,6 +288,6 @@ class Desk:
             self.news = "expected hours of light a day, 0 to 24"
             return False
         self.hours = hours or None
-        self._results.clear()
+        self._results.forget()
         self.news = f"DLI with {hours:g} h a day" if hours else "DLI with the hours that each file states"
         return True

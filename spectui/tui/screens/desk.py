@@ -11,10 +11,12 @@ from textual.message import Message
 from textual.worker import get_current_worker
 
 from spectui.charts.cells import Line, Span
+from spectui.core.scan import Scan
 from spectui.shelf.folder import Found
 from spectui.tui import loading, moves
 from spectui.tui.field import Field
 from spectui.tui.layout import SMALLEST, Layout, layout, shelf_shown
+from spectui.tui.results import Colours, colours_of
 from spectui.tui.rows import Row
 from spectui.tui.screens.openings import Openings
 from spectui.tui.state import Desk
@@ -33,6 +35,14 @@ class FilesRead(Message):
         self.read = read
 
 
+class ColoursComputed(Message):
+    """The worker has colour numbers of some scans."""
+
+    def __init__(self, computed: list[tuple[Scan, Colours]]) -> None:
+        super().__init__()
+        self.computed = computed
+
+
 class DeskScreen(Openings):
     """The main screen."""
 
@@ -41,6 +51,7 @@ class DeskScreen(Openings):
         self._waiting = waiting
         self._left = len(waiting)
         self._placed: Layout | None = None
+        self._colouring = False
 
     def compose(self) -> ComposeResult:
         """Make the panels, placed and with their lines, so that the first frame is whole."""
@@ -61,6 +72,19 @@ class DeskScreen(Openings):
         """The first time nothing is left to do, the first frame is out."""
         super().on_idle()
         self.host.started()
+        if self.desk.uncoloured and not self._colouring:
+            self._colouring = True
+            self.run_worker(self._compute_colours, thread=True, group="colours")
+
+    def _compute_colours(self) -> None:
+        """Compute what the panes show, and nothing of what they showed before."""
+        self.post_message(ColoursComputed([(scan, colours_of(scan)) for scan in self.desk.uncoloured]))
+
+    def on_colours_computed(self, message: ColoursComputed) -> None:
+        """Show the colour numbers."""
+        self._colouring = False
+        self.desk.take_colours(message.computed)
+        self.redraw()
 
     def on_files_read(self, message: FilesRead) -> None:
         """Put what was read on the shelf."""

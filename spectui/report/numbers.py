@@ -11,7 +11,8 @@ from math import floor, isfinite, log10
 THIN, MINUS, NONE = "\u2009", "\u2212", "\u2013"
 _SIGNIFICANT = 4
 _PLAIN = str.maketrans(
-    {THIN: None, MINUS: "-", NONE: "-", "±": "+-", "≈": "~", "µ": "u", "·": ".", "×": "x", "°": None, "…": "...", "′": "'"}
+    {THIN: None, MINUS: "-", NONE: "-", "±": "+-", "≈": "~", "µ": "u", "·": ".", "×": "x", "°": None, "…": "..."}
+    | {"′": "'"}
     | dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-", strict=True))
 )
 

@@ -95,10 +95,10 @@ def bin_bars(a: Numbers | None, b: Numbers | None, width: int, height: int, form
         text = str(k + 1)
         if each >= 3 or k % 2 == 0:
             names.write(k * each + (max(each - 1, 1) - 1) // 2 - (len(text) - 1) // 2, 0, text)
-    lines = [_caption("local chroma shift, %", _extremes(a or b, "chroma", form), width, form)]
+    lines = [_caption("local chroma shift, %", _extremes(a, b, "chroma", form), width, form)]
     lines += _axis(shift, {upper // 2 - 1: "0", 0: f"+{end}", upper - 1: f"-{end}"}, gutter, width, form)
     lines += [fitted([Span(" " * gutter), *names.lines()[0]], width)]
-    lines += [_caption("local fidelity", _extremes(a or b, "local", form), width, form)]
+    lines += [_caption("local fidelity", _extremes(a, b, "local", form), width, form)]
     return lines + _axis(faithful, {0: "100", lower - 1: "0"}, gutter, width, form)
 
 
@@ -155,16 +155,20 @@ def _caption(what: str, told: str, width: int, form: Form) -> Line:
     return fitted([lead, Span("  " + told, "dim")], width)
 
 
-def _extremes(light: Numbers | None, field: str, form: Form) -> str:
-    """Say the lowest bin and, of a shift, the highest."""
-    known = [(v, k + 1) for k, v in enumerate(getattr(light, field)) if isfinite(v)] if light is not None else []
-    if not known:
-        return ""
-    low, high = min(known), max(known)
-    if field == "local":
-        return f"lowest {_whole(low[0], form)} in bin {low[1]}"
-    told = [f"{fixed(v, 0, form, sign=True)} in bin {k}" for v, k in (low, high)]
-    return f"{told[0]}, {told[1]}"
+def _extremes(a: Numbers | None, b: Numbers | None, field: str, form: Form) -> str:
+    """Say the lowest bin and, of a shift, the highest: of the first light that has any, named where there are two."""
+    sides = [(tag, getattr(light, field)) for tag, light in (("A", a), ("B", b)) if light is not None]
+    for tag, values in sides:
+        known = [(v, k + 1) for k, v in enumerate(values) if isfinite(v)]
+        if not known:
+            continue
+        lead = f"{tag}: " if len(sides) > 1 else ""
+        low, high = min(known), max(known)
+        if field == "local":
+            return f"{lead}lowest {_whole(low[0], form)} in bin {low[1]}"
+        told = [f"{fixed(v, 0, form, sign=True)} in bin {k}" for v, k in (low, high)]
+        return f"{lead}{told[0]}, {told[1]}"
+    return ""
 
 
 def _whole(value: float, form: Form) -> str:

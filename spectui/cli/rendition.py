@@ -8,10 +8,14 @@ Example:
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from spectui.cli.exits import Exit
 from spectui.cli.inputs import add_reading, gather
-from spectui.cli.output import data, talk
+from spectui.cli.output import data, plain, talk
+
+if TYPE_CHECKING:
+    from spectui.core.rendition import Rendition
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -44,7 +48,21 @@ def run(args: argparse.Namespace) -> int:
     elif results:
         from spectui.report.rendition import many, one
 
-        data(one(results[0]) if len(results) == 1 else many(results))
+        data(one(results[0]) + _charts(results[0]) if len(results) == 1 else many(results))
     else:
         talk("no scan found")
     return Exit.UNREADABLE if found.errors else Exit.DONE
+
+
+def _charts(found: Rendition) -> str:
+    """Return the charts of one scan; nothing where it has no rendition, the answer says why."""
+    import shutil
+
+    from spectui.charts.cells import Form
+    from spectui.charts.rendition import numbers_of, text_rendition
+
+    numbers = numbers_of(found.result)
+    if numbers.unavailable is not None:
+        return ""
+    width = max(60, min(shutil.get_terminal_size((80, 24)).columns, 120))
+    return "\n" + "\n".join(text_rendition(numbers, None, width, Form(ascii=plain()))) + "\n"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 DESK, LIST, CARDS, PAGE, FIELD = "desk", "list", "cards", "page", "field"
+PEOPLE = "people"
 
 
 class Action(NamedTuple):
@@ -55,6 +56,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("previous_card", ("h",), "card before", "Select the card before."),
     Action("detail", ("i",), "detail", "Open the selected card: definition, formula, source, coverage, uncertainty."),
     Action("trust", ("r",), "trust", "Show every flag and fact of A and B, and the cautions: can I trust this scan?"),
+    Action("people", ("o",), "people", "Show how colours look under A and B, and what white they are."),
     Action("conditions", ("c",), "conditions", "Show the conditions that differ between A and B, or are unsaid."),
     Action("unit", ("u",), "unit", "Assign a unit to a scan of pane A that states none; kept beside the file."),
     Action("hours", ("d",), "hours", "Set the hours of light a day that DLI is computed with; 0: those of the file."),
@@ -76,6 +78,15 @@ ACTIONS: tuple[Action, ...] = (
     Action("card_keep", ("k",), "keep as", "Keep these cards as a set with a name of yours.", CARDS),
     Action("card_drop", ("r",), "remove set", "Remove this named set; the default set stays.", CARDS),
     Action("card_back", ("esc", "x", "q"), "back", "Back to the desk.", CARDS),
+    Action("people_step_back", (",",), "step A", "Put the scan before A's into pane A.", PEOPLE),
+    Action("people_step_on", (".",), "step A", "Put the scan after A's into pane A.", PEOPLE),
+    Action("people_half", ("tab",), "other half", "Change between rendition and chromaticity, where one fits.", PEOPLE),
+    Action(
+        "people_bars", ("b",), "bars", "Change between the bars of R1-R14 and of the hue bins, where one fits.", PEOPLE
+    ),
+    Action("people_whole", ("0",), "whole", "Change between the whole diagram and the whites.", PEOPLE),
+    Action("people_space", ("e",), "diagram", "Change between the diagrams of u′ v′ and of x y.", PEOPLE),
+    Action("people_back", ("esc", "q", "o"), "back", "Back to the desk.", PEOPLE),
     Action("page_up", ("up",), "up", "Scroll up.", PAGE),
     Action("page_down", ("down",), "down", "Scroll down.", PAGE),
     Action("page_page_up", ("pageup",), "up", "Scroll up by a page.", PAGE),
@@ -101,6 +112,7 @@ _PLACES = {
     DESK: "On the desk",
     LIST: "In a list (typed letters narrow it)",
     CARDS: "Among the cards",
+    PEOPLE: "On the People screen",
     PAGE: "On a page",
 }
 

@@ -189,6 +189,7 @@ COMMANDS = {
     "compare": ["compare", LAMP, BAR],
     "compare --json": ["compare", LAMP, BAR, "--json"],
     "chromaticity": ["chromaticity", LAMP, BAR, "--bins", "samples/bins-nursery.toml"],
+    "chromaticity of one": ["chromaticity", BAR],
     "chromaticity --json": ["chromaticity", LAMP, "--json"],
     "convert": ["convert", LAMP, "OUT/lamp.jdx"],
     "layout": ["layout", "samples/nursery/layout/two-shelves.txt"],
@@ -198,8 +199,13 @@ COMMANDS = {
     "help of a command": ["metrics", "--help"],
 }
 
-# verify alone computes with colour-science, which brings what it likes.
-BROUGHT = {"verify": {"colour", "scipy", "pandas", "matplotlib"}}
+# verify alone computes with colour-science, which brings what it likes. For one scan a picture is printed, and plotext
+# draws it; for more, and as JSON or CSV, it stays away.
+BROUGHT = {
+    "verify": {"colour", "scipy", "pandas", "matplotlib"},
+    "rendition": {"plotext"},
+    "chromaticity of one": {"plotext"},
+}
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -213,7 +219,7 @@ def test_headless_commands_load_nothing_heavy(command: str, tmp_path: Path) -> N
 
 
 def test_no_metric_needs_a_heavy_package() -> None:
-    """Every key computed, on a white light, so that the tables, the reference lights and the reasons are all at work."""
+    """Compute every key on a white light, so that tables, reference lights and reasons are all at work."""
     code = (
         "import numpy, spectui\n"
         "from spectui.core.metrics import catalogue\n"

@@ -50,11 +50,20 @@ def keys(text: str) -> str:
 
 
 def metrics(text: str) -> str:
-    """Return the README with its table of metrics made anew."""
+    """Return the README with its table of metrics made anew; the parts of a row (R1-R14, hue bins) are one line."""
     from spectui.core.metrics import catalogue
 
     rows = ["| key | unit | what it is | source |", "|---|---|---|---|"]
-    rows += [f"| `{m.key}` | {m.unit} | {m.definition} | {m.source} |" for m in catalogue().values()]
+    parts: dict[str, list[str]] = {}
+    for m in catalogue().values():
+        parts.setdefault(m.key.rstrip("0123456789"), []).append(m.key)
+    for m in catalogue().values():
+        row = parts[m.key.rstrip("0123456789")]
+        if not m.part:
+            rows.append(f"| `{m.key}` | {m.unit} | {m.definition} | {m.source} |")
+        elif m.key == row[0]:
+            what = re.sub(r" 1\b.*", f" 1 to {len(row)}", m.definition)
+            rows.append(f"| `{row[0]}` … `{row[-1]}` | {m.unit} | {what} | {m.source} |")
     return _METRICS.sub(lambda m: m[1] + "\n".join(rows) + "\n" + m[2], text)
 
 

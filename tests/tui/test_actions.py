@@ -7,15 +7,16 @@ from pathlib import Path
 import pytest
 
 from spectui.tui import keymap
-from spectui.tui.actions import ACTIONS, BY_ID, CARDS, DESK, FOOTER, LIST, PAGE, WIDE_FOOTER, markdown, rows
+from spectui.tui.actions import ACTIONS, BY_ID, CARDS, DESK, FOOTER, LIST, PAGE, PEOPLE, WIDE_FOOTER, markdown, rows
 from spectui.tui.keymap import NAMED, build
 from spectui.tui.moves import MOVES
 from spectui.tui.screens.cards import CardsScreen
 from spectui.tui.screens.choice import Choice
 from spectui.tui.screens.desk import DeskScreen
 from spectui.tui.screens.page import Page
+from spectui.tui.screens.people import PeopleScreen
 
-SCREENS = {DESK: DeskScreen, LIST: Choice, CARDS: CardsScreen, PAGE: Page}
+SCREENS = {DESK: DeskScreen, LIST: Choice, CARDS: CardsScreen, PAGE: Page, PEOPLE: PeopleScreen}
 
 
 def test_ids_are_unique_and_the_default_keys_do_not_clash() -> None:

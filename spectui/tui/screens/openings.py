@@ -19,6 +19,7 @@ from spectui.tui.state import Desk
 QUESTIONS = (
     ("light", "Light", "What light is this, and which is better?"),
     ("trust", "Trust", "Can I trust this scan?"),
+    ("people", "People", "How do colours look under it, and what white is it?"),
 )
 RELATIVE_AGAIN = "no unit: relative again"
 
@@ -70,11 +71,19 @@ class Openings(KeyScreen):
     def _went(self, value: object) -> None:
         if value == "trust":
             self.do_trust()
+        elif value == "people":
+            self.do_people()
         self.redraw()
 
     def do_trust(self) -> None:
         desk, form = self.desk, self.host.form
         self._page("Trust", "Can I trust this scan?", lambda width: pages.trusts(desk, width, form))
+
+    def do_people(self) -> None:
+        from spectui.tui.screens.people import PeopleScreen, PeopleView
+
+        self.host.people = getattr(self.host, "people", None) or PeopleView()
+        self.app.push_screen(PeopleScreen(self.host.people), self._returned)
 
     def do_find(self) -> None:
         from spectui.tui.screens.choice import Choice, Item

@@ -20,6 +20,7 @@ QUESTIONS = (
     ("light", "Light", "What light is this, and which is better?"),
     ("trust", "Trust", "Can I trust this scan?"),
     ("people", "People", "How do colours look under it, and what white is it?"),
+    ("verify", "Verify", "Does this installation compute what is published?"),
 )
 RELATIVE_AGAIN = "no unit: relative again"
 
@@ -73,6 +74,8 @@ class Openings(KeyScreen):
             self.do_trust()
         elif value == "people":
             self.do_people()
+        elif value == "verify":
+            self.do_verify()
         self.redraw()
 
     def do_trust(self) -> None:
@@ -84,6 +87,11 @@ class Openings(KeyScreen):
 
         self.host.people = getattr(self.host, "people", None) or PeopleView()
         self.app.push_screen(PeopleScreen(self.host.people), self._returned)
+
+    def do_verify(self) -> None:
+        from spectui.tui.screens.verify import VerifyScreen
+
+        self.app.push_screen(VerifyScreen(), self._returned)
 
     def do_find(self) -> None:
         from spectui.tui.screens.choice import Choice, Item

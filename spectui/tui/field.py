@@ -58,8 +58,10 @@ class Field:
                 self._changed(self.text)
 
     def insert(self, text: str) -> None:
-        """Insert text at the cursor; what is no printable character is left out."""
-        clean = "".join(c for c in text if c.isprintable())[: LONGEST - len(self.text)]
+        """Insert text at the cursor; what is no printable character, or came as noise, is left out."""
+        clean = "".join(c for c in text if c.isprintable() and c != "\N{REPLACEMENT CHARACTER}")[
+            : LONGEST - len(self.text)
+        ]
         self.text = self.text[: self.at] + clean + self.text[self.at :]
         self.at += len(clean)
 

@@ -49,7 +49,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("zoom_out", ("-",), "zoom", "Show twice the range."),
     Action("pan_left", ("[",), "pan", "Move the range shown to shorter wavelengths."),
     Action("pan_right", ("]",), "pan", "Move the range shown to longer wavelengths."),
-    Action("whole", ("0",), "whole range", "Show the whole range again."),
+    Action("whole", ("0",), "whole range", "Show all that the scans cover; again: the range at the start."),
     Action("axis", ("e",), "energy or photons", "Change the y axis between energy and photons."),
     Action("next_card", ("l", "tab"), "next card", "Select the next card."),
     Action("previous_card", ("h",), "card before", "Select the card before."),

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from spectui.charts import view as views
 from spectui.charts.reduce import axis_kind
+from spectui.charts.scale import top_of
 from spectui.charts.view import View
 from spectui.core.compare import Comparison, compare
 from spectui.core.metric import Metric
@@ -43,6 +44,7 @@ class Desk:
     _tally: Tally | None = None
     _first: int = 0
     _kind: str | None = None
+    home: tuple[float, float] = views.DEFAULT_NM  # the range while it is neither zoomed nor panned
     _results: dict[int, Result] = field(default_factory=dict)
     _pair: tuple[Scan, Scan, float | None, Comparison] | None = None
 
@@ -198,6 +200,8 @@ class Desk:
 
     def step(self, by: int) -> None:
         """Walk pane A to the next or the previous scan of the shelf, passing over what is no scan."""
+        if not self.rows and self._told(0):
+            return
         at = self.a if self.a is not None else (-1 if by > 0 else len(self.rows))
         at += by
         while 0 <= at < len(self.rows) and self.rows[at].error is not None:
@@ -225,12 +229,16 @@ class Desk:
         scan = self.rows[row].scan
         assert scan is not None
         kind = axis_kind(shown[0], before)
+        self.news = f"{pane} put from {row + 1}/{len(self.rows)}"
         if self._kind != kind:  # the first scan, or one in another unit: there is no scale to hold
             self.view = views.fit(shown, before.axis)
-            self.news = f"{pane} put from {row + 1}/{len(self.rows)}"
+            self.home = self.view.lo, self.view.hi
         else:
+            self.news = f"y scale held at {top_of(before, kind)}   {self.news}"
             self.view = views.bounded(before, shown)
-            self.news = f"y scale held at {before.top:g}   {pane} put from {row + 1}/{len(self.rows)}"
+            if (before.lo, before.hi) == self.home:
+                self.view = views.followed(self.view, shown)
+                self.home = self.view.lo, self.view.hi
         self._kind = kind
         self.nm = min(max(self.nm, self.view.bounds[0]), self.view.bounds[1])
 
@@ -263,7 +271,7 @@ class Desk:
     def fit(self) -> None:
         """Fit the y scale to what is shown."""
         self.view = views.rescale(self.view, self.shown)
-        self.news = f"y scale fitted, held at {self.view.top:g}"
+        self.news = f"y scale fitted, held at {top_of(self.view, self._kind or '')}"
 
     # The cards
 

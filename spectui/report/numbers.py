@@ -12,6 +12,7 @@ THIN, MINUS, NONE = "\u2009", "\u2212", "\u2013"
 _SIGNIFICANT = 4
 _PLAIN = str.maketrans(
     {THIN: None, MINUS: "-", NONE: "-", "±": "+-", "≈": "~", "µ": "u", "·": ".", "×": "x", "°": None, "…": "..."}
+    | {"λ": "lambda", "∫": "integral"}
     | dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-", strict=True))
 )
 

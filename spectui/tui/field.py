@@ -26,14 +26,14 @@ class Field:
     ) -> None:
         self.label, self.text, self.at = label, text, len(text)
         self._accept, self._leave, self._changed = accept, leave, changed
-        self._refused = False
+        self.refused = False
 
     def key(self, key: str) -> None:
         """Take one key."""
         before = self.text
         if key == "enter":
-            self._refused = not self._accept(self.text)
-            if not self._refused:
+            self.refused = not self._accept(self.text)
+            if not self.refused:
                 self._leave()
             return
         if key == "esc":
@@ -53,7 +53,7 @@ class Field:
         elif len(key) == 1 and key.isprintable():
             self.insert(key)
         if self.text != before:
-            self._refused = False
+            self.refused = False
             if self._changed is not None:
                 self._changed(self.text)
 
@@ -78,5 +78,5 @@ class Field:
             Span(safe(under, ascii), "bright", bold=True, reverse=True),
             Span(safe(after, ascii), "bright", bold=True),
             Span("   "),
-            Span(safe(news, ascii), "bright") if self._refused else Span("enter accepts, esc leaves", "dim"),
+            Span(safe(news, ascii), "bright") if self.refused else Span("enter accepts, esc leaves", "dim"),
         )

@@ -37,7 +37,7 @@ def _forgive_noise() -> None:
         from textual.drivers import linux_driver
 
         decoder = codecs.getincrementaldecoder("utf-8")
-        linux_driver.getincrementaldecoder = lambda name: partial(decoder, "replace")  # type: ignore
+        linux_driver.getincrementaldecoder = lambda name: partial(decoder, "replace")
 
 
 class SpectuiApp(App[None], inherit_bindings=False):
@@ -78,9 +78,13 @@ class SpectuiApp(App[None], inherit_bindings=False):
 
     def _first_of_told(self) -> str:
         """The first thing that was not taken, short enough for a row, and where the others are."""
-        first = self.told[0].replace(f"{places.config()}{os.sep}", "")
+        first = self._short(self.told[0])
         more = len(self.told) - 1
         return f"+{more} more on {self.keymap.of('help')}: {first}" if more else first
+
+    @staticmethod
+    def _short(sentence: str) -> str:
+        return sentence.replace(f"{places.config()}{os.sep}", "")
 
     def on_mount(self) -> None:
         """Leave cleanly on a signal; after the terminal was lent to another program, draw everything anew."""
@@ -113,7 +117,9 @@ class SpectuiApp(App[None], inherit_bindings=False):
         for screen in self.screen_stack:
             screen.forget()  # type: ignore[attr-defined]
         if problem:
-            return problem
+            # Whole on the keys screen; a row has room for its beginning.
+            self.told = list(dict.fromkeys([*self.told, problem]))
+            return self._short(problem)
         self.memory = memory.Memory(name, self.memory.hours)
         return memory.save(self.memory) or f"theme {name}"
 

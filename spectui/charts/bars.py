@@ -50,20 +50,29 @@ def bars(rows: Sequence[Bar], unit: str, width: int, form: Form = FULL) -> list[
     ends = [abs(bar.value) + (bar.uncertainty or 0.0) for bar in rows if bar.value is not None]
     end = scale_end(max(ends, default=0.0))
     lines = [_header(rows, unit, width, form)]
-    for bar in rows:
+    for bar, number in zip(rows, _aligned(rows, left, form), strict=True):
         ink = "dim" if bar.within or bar.value is None else "bright"
-        number = glyphs(bar.number, form)
-        spans = [
-            Span(
-                " " * NAMES + bar.name.ljust(max(NUMBERS - NAMES - cell_width(number), cell_width(bar.name) + 1)),
-                "text",
-            ),
-            Span(number, ink, bold=ink == "bright"),
-            Span(" " + glyphs(bar.spread, form), "dim"),
-        ]
+        spans = [Span(" " * NAMES + bar.name, "text"), Span(number, ink, bold=ink == "bright")]
+        extra = " " + glyphs(bar.spread, form)
+        if NAMES + cell_width(bar.name + number + extra) <= left:
+            spans.append(Span(extra, "dim"))
         lines.append(fitted([*fitted(spans, left), *_drawn(bar, end, half, form)], width))
     lines.append(_scale(end, left, zero, half, width, form))
     return lines
+
+
+def _aligned(rows: Sequence[Bar], left: int, form: Form) -> list[str]:
+    """Return the numbers with the blanks before them that stand them on their decimal points, after the names."""
+    numbers = [glyphs(bar.number, form) for bar in rows]
+    wholes = [cell_width(number.partition(".")[0]) for number in numbers]
+    fraction = max((cell_width(n) - w for n, w in zip(numbers, wholes, strict=True)), default=0)
+    names = [NAMES + cell_width(bar.name) for bar in rows]
+    point = max(max(names, default=0) + 1 + max(wholes, default=0), NUMBERS - fraction)
+    found = []
+    for name, number, whole in zip(names, numbers, wholes, strict=True):
+        # Where the room is short the alignment gives way, not the number.
+        found.append(" " * max(min(point - whole, left - cell_width(number)) - name, 1) + number)
+    return found
 
 
 def room(width: int) -> tuple[int, int]:

@@ -7,11 +7,12 @@ from numpy.typing import NDArray
 
 from spectui.charts.cells import Form, Span, cell_width, start_of
 from spectui.charts.reduce import axis_kind, extremes_of
-from spectui.charts.scale import decimals, fixed, prefix
-from spectui.charts.view import GUTTER, View
+from spectui.charts.scale import Prefix, decimals, fixed, prefix
+from spectui.charts.view import GUTTER, NOISE_SHARE, View
 from spectui.core.scan import Scan
 
 GAP = "   "
+UNSEEN_SHARE = 0.01  # of the scale: an eighth of a row, where rows are few
 END_NM = 5.0  # a scan that ends this much short of the view says where
 
 
@@ -27,13 +28,22 @@ def words_of(a: Scan | None, b: Scan | None, lead: Scan, view: View, form: Form)
         first, last = scan.range_nm
         if first > view.lo + END_NM or last < view.hi - END_NM:
             may.append(f"{name} {first:.0f}-{last:.0f} nm")
-        highest = extremes_of(scan, view)[1]
+        lowest, highest = extremes_of(scan, view)
         if axis_kind(scan, view) != unit:
             must.append(f"{name} scaled to A's peak")
         elif highest > view.top:
-            value = fixed(highest * shown.factor, decimals(view.top * shown.factor), form)
-            must.append(f"{name} off the scale, to {value}")
+            must.append(f"{name} off the scale, to {_end(highest, view, shown, form)}")
+        elif lowest < view.floor - NOISE_SHARE * view.top:
+            must.append(f"{name} below the scale, to {_end(lowest, view, shown, form)}")
+        elif 0.0 < highest < UNSEEN_SHARE * view.top:
+            must.append(f"{name} hardly above 0")
     return may, [*must, shown.unit]
+
+
+def _end(value: float, view: View, shown: Prefix, form: Form) -> str:
+    """Return a value off the scale: three digits where it has decimals, no more of them than the scale's readings."""
+    value *= shown.factor
+    return fixed(value, min(decimals(view.top * shown.factor), decimals(abs(value))), form)
 
 
 def add_legend(lines: list[tuple[Span, ...]], drawn: NDArray[np.bool_], words: tuple[list[str], list[str]]) -> None:

@@ -57,6 +57,11 @@ def prefix(unit: str, top: float, form: Form = FULL) -> Prefix:
     return Prefix((1.0, 1e3, 1e6, 1e-3)[which], glyphs(names[which], form))
 
 
+def top_of(view: View, unit: str) -> str:
+    """Return the upper end of the scale as its labels count."""
+    return f"{view.top * prefix(unit, view.top).factor:.4g}"
+
+
 def decimals(top: float) -> int:
     """Return how many decimals a reading on a scale up to `top` (as shown) has: three digits at the top."""
     return min(max(2 - floor(log10(top) + 1e-9), 0), 6)
@@ -71,7 +76,10 @@ def fixed(value: float, places: int, form: Form = FULL, sign: bool = False) -> s
 
 
 def ticks(view: View, rows: int, unit: str, form: Form = FULL) -> dict[int, str]:
-    """Return {row from the lower edge: label} at round values, each in the row that contains its value."""
+    """Return {row from the lower edge: label} at round values, each in the row that contains its value.
+
+    The end of the scale stands in the top row, as its edge.
+    """
     shown = prefix(unit, view.top, form)
     on = scale(view, rows)
     per_shown = on.per_unit / shown.factor
@@ -80,8 +88,8 @@ def ticks(view: View, rows: int, unit: str, form: Form = FULL) -> dict[int, str]
     labels: dict[int, str] = {}
     lowest = -floor(on.zero / per_shown / step + 1e-9)
     for k in range(lowest, floor((rows - on.zero) / per_shown / step + 1e-9) + 1):
-        at = floor(k * step * per_shown + on.zero + 1e-9)
-        if at < rows:
+        at = min(floor(k * step * per_shown + on.zero + 1e-9), rows - 1)
+        if at not in labels:
             labels[at] = fixed(k * step, places, form) if k else "0"
     return labels
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spectui.charts.cells import FULL, Form, Line, Span, cell_width, cut_end, cut_middle, fitted, pad
+from spectui.charts.cells import FULL, Form, Line, Span, cell_width, cut_end, cut_middle, ellipsis, fitted, pad
 from spectui.charts.glyphs import glyphs
 from spectui.files.safe import safe
 
@@ -53,7 +53,8 @@ def shelf_row(row: ShelfRow, at_cursor: bool, width: int, form: Form = FULL) -> 
 
     def number(words: str, cells: int) -> str:
         words = glyphs(words, form)
-        return words.rjust(cells)[-cells:] if cell_width(words) <= cells else cut_end(words, cells, form)
+        # A number is never cut: what is left of it would be another one.
+        return words.rjust(cells) if cell_width(words) < cells else ellipsis(form, cells).rjust(cells)
 
     spans = [
         Span("> " if at_cursor else "  ", "bright", ground, bold=at_cursor),
@@ -80,10 +81,11 @@ def shelf_rows(
 
 
 def shelf_foot(
-    faults: int, doubts: int, unsaid: Sequence[tuple[str, int]], width: int, form: Form = FULL
+    faults: int, doubts: int, unsaid: Sequence[tuple[str, int]], width: int, form: Form = FULL, errors: int = 0
 ) -> list[Line]:
-    """Draw the shelf's two last lines: faults and doubts, then what is unsaid and in how many scans."""
-    counts = [f"{n} {word}{'' if n == 1 else 's'}" for n, word in ((faults, "fault"), (doubts, "doubt")) if n]
+    """Draw the shelf's two last lines: errors, faults and doubts, then what is unsaid and in how many scans."""
+    ranks = ((errors, "error"), (faults, "fault"), (doubts, "doubt"))
+    counts = [f"{n} {word}{'' if n == 1 else 's'}" for n, word in ranks if n]
     parts = [f"{what} unsaid in {n}" for what, n in unsaid if n]
     second = ""
     for part in parts:

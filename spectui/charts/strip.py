@@ -32,11 +32,13 @@ class Card(NamedTuple):
     difference: Cell | None = None
 
 
-def strip(cards: Sequence[Card], selected: int | None, width: int, form: Form = FULL, tags: str = "AB") -> list[Line]:
+def strip(
+    cards: Sequence[Card], selected: int | None, width: int, form: Form = FULL, tags: str = "AB", blank: int = 0
+) -> list[Line]:
     """Draw the header and the rows A, B, B-A (only A where no card has a B): each `width` cells.
 
     selected: index of the chosen card, kept in view; cards left and right of what fits are counted at the ends of the
-    header. tags: "AB", or "B" for B's pane alone (rows B and B-A).
+    header. tags: "AB", or "B" for B's pane alone (rows B and B-A). blank: empty rows under the others.
     """
     first, last = window(len(cards), selected, width)
     shown = cards[first:last]
@@ -47,6 +49,7 @@ def strip(cards: Sequence[Card], selected: int | None, width: int, form: Form = 
         rows.append(("A", [card.a for card in shown]))
     if two and "B" in tags:
         rows += [("B", [card.b for card in shown]), (f"B{minus}A", [card.difference for card in shown])]
+    rows += [("", [None] * len(shown))] * blank
     before, after = first, len(cards) - last
     lines = [_header(shown, selected, first, before, after, width, form)]
     laid = [_laid(card, [cells[i] for _, cells in rows], i + first, form) for i, card in enumerate(shown)]

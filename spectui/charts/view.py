@@ -11,6 +11,10 @@ ENERGY, PHOTON_AXIS = "energy", "photon"
 GUTTER = 6  # cells left of every plot: a label of up to four, one blank, the axis
 SHORTEST_VIEW_NM = 5.0
 DEFAULT_NM = (380.0, 800.0)
+# A scan of which less than this lies within the default range (a UV lamp, infrared) begins with all it covers.
+LEAST_HOME_NM = 150.0
+# While scans are stepped through, the wavelength axis holds where they fill at least this share of it.
+HELD_SHARE = 0.75
 # What stands below zero by less than this share of the peak is taken for noise: the axis stays at zero.
 NOISE_SHARE = 0.02
 _TOPS = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0)
@@ -34,17 +38,29 @@ class View:
     bounds: tuple[float, float] = DEFAULT_NM
 
 
-def fit(scans: Iterable[Scan], axis: str = ENERGY) -> View:
-    """Return the view of one or more scans to begin with: 380-800 nm as far as they reach, the scale fitted."""
-    shown = list(scans)
-    if not shown:
-        return View(*DEFAULT_NM, axis=axis)
-    first = min(scan.range_nm[0] for scan in shown)
-    last = max(scan.range_nm[1] for scan in shown)
+def home(scans: Iterable[Scan]) -> tuple[float, float]:
+    """Return the range [nm] to begin with: 380-800 nm as far as the scans reach, or all of theirs if that is little."""
+    ranges = [scan.range_nm for scan in scans]
+    if not ranges:
+        return DEFAULT_NM
+    first, last = min(r[0] for r in ranges), max(r[1] for r in ranges)
     lo, hi = max(first, DEFAULT_NM[0]), min(last, DEFAULT_NM[1])
-    if hi - lo < SHORTEST_VIEW_NM:
-        lo, hi = first, last
-    return rescale(View(lo, hi, axis, bounds=(first, last)), shown)
+    return (lo, hi) if hi - lo >= LEAST_HOME_NM else (first, last)
+
+
+def fit(scans: Iterable[Scan], axis: str = ENERGY) -> View:
+    """Return the view of one or more scans to begin with: their home range, the scale fitted."""
+    shown = list(scans)
+    lo, hi = home(shown)
+    return rescale(bounded(View(lo, hi, axis), shown), shown) if shown else View(lo, hi, axis)
+
+
+def followed(view: View, scans: Iterable[Scan]) -> View:
+    """Return the view on the home range of other scans; it stays where it shows them whole and little else."""
+    lo, hi = home(scans)
+    if view.lo <= lo and hi <= view.hi and hi - lo >= HELD_SHARE * (view.hi - view.lo):
+        return view
+    return replace(view, lo=lo, hi=hi)
 
 
 def rescale(view: View, scans: Iterable[Scan]) -> View:

@@ -23,6 +23,8 @@ _PLAIN = str.maketrans(
         "°": None,
         "…": "...",
         "′": "'",
+        "λ": "lambda",
+        "∫": "integral",
     }
     | dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-", strict=True))
 )

@@ -15,6 +15,7 @@ STATEMENT = (
     "It validates the calculation of this installation, not an instrument."
 )
 _WIDTH = 80
+NO = "NO"
 # Below this a row of zeros is harder to read than a power of ten.
 _TINY = 1e-9
 
@@ -76,7 +77,7 @@ def digits(check: Check) -> tuple[str, str, str]:
 
 def word(check: Check) -> str:
     """Return the verdict on a check in words."""
-    return "ok" if check.ok else "NO" if check.ran else "not run"
+    return "ok" if check.ok else NO if check.ran else "not run"
 
 
 def summary(found: Verification) -> str:

@@ -26,14 +26,14 @@ class Field:
     ) -> None:
         self.label, self.text, self.at = label, text, len(text)
         self._accept, self._leave, self._changed = accept, leave, changed
-        self._refused = False
+        self.refused = False
 
     def key(self, key: str) -> None:
         """Take one key."""
         before = self.text
         if key == "enter":
-            self._refused = not self._accept(self.text)
-            if not self._refused:
+            self.refused = not self._accept(self.text)
+            if not self.refused:
                 self._leave()
             return
         if key == "esc":
@@ -53,13 +53,15 @@ class Field:
         elif len(key) == 1 and key.isprintable():
             self.insert(key)
         if self.text != before:
-            self._refused = False
+            self.refused = False
             if self._changed is not None:
                 self._changed(self.text)
 
     def insert(self, text: str) -> None:
-        """Insert text at the cursor; what is no printable character is left out."""
-        clean = "".join(c for c in text if c.isprintable())[: LONGEST - len(self.text)]
+        """Insert text at the cursor; what is no printable character, or came as noise, is left out."""
+        clean = "".join(c for c in text if c.isprintable() and c != "\N{REPLACEMENT CHARACTER}")[
+            : LONGEST - len(self.text)
+        ]
         self.text = self.text[: self.at] + clean + self.text[self.at :]
         self.at += len(clean)
 
@@ -76,5 +78,5 @@ class Field:
             Span(safe(under, ascii), "bright", bold=True, reverse=True),
             Span(safe(after, ascii), "bright", bold=True),
             Span("   "),
-            Span(safe(news, ascii), "bright") if self._refused else Span("enter accepts, esc leaves", "dim"),
+            Span(safe(news, ascii), "bright") if self.refused else Span("enter accepts, esc leaves", "dim"),
         )

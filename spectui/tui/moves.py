@@ -27,8 +27,13 @@ def pan(desk: Desk, way: int) -> None:
 
 
 def whole(desk: Desk) -> None:
-    """Show all that the scans cover."""
-    _show(desk, views.whole(desk.view))
+    """Show all that the scans cover; again, the range to begin with."""
+    view = views.whole(desk.view)
+    if (view.lo, view.hi) == (desk.view.lo, desk.view.hi):
+        lo, hi = desk.home = views.home(desk.shown)
+        view = replace(view, lo=lo, hi=hi)
+        desk.nm = min(max(desk.nm, lo), hi)
+    _show(desk, view)
 
 
 def _show(desk: Desk, view: View) -> None:

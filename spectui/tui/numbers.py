@@ -61,7 +61,7 @@ def _difference(row: Row, key: str) -> Cell:
 def far_red(compared: Comparison) -> tuple[str, str]:
     """Return the far-red band to show and its name: 700-800 nm, or 700-750 where a scan ends before 800."""
     if compared.bands["far_red"].difference[1] is None and compared.bands["far_red_par"].difference[1] is not None:
-        return "far_red_par", "far red -750"
+        return "far_red_par", "FR to 750"
     return "far_red", "far red"
 
 
@@ -74,7 +74,7 @@ def band_differences(compared: Comparison) -> dict[str, tuple[str, bool]]:
         text = difference(row.difference[1], (row.values[0], row.values[1]))
         within = row.exceeds_uncertainty[1] is False
         told = f"{WITHIN} {text}" if within else text
-        found[band] = (told if name == BANDS[band] else f"-750: {told}", not within and row.difference[1] is not None)
+        found[band] = (told if name == BANDS[band] else f"to 750 {told}", not within and row.difference[1] is not None)
     return found
 
 

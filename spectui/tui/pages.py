@@ -8,7 +8,7 @@ from textwrap import wrap
 from spectui.charts.cells import Form, Line, Span
 from spectui.core.compare import conditions
 from spectui.core.errors import SpectuiError
-from spectui.core.quality import trust
+from spectui.core.quality import worst
 from spectui.core.results import Result, Value
 from spectui.core.scan import DOUBT, FAULT, UNSAID, Scan
 from spectui.core.weights import coverage
@@ -140,7 +140,8 @@ def trusts(desk: Desk, width: int, form: Form) -> list[Line]:
         page.text("No scan is in a pane yet.")
     for tag, result in results:
         page.heading(f"{tag}  {result.scan.title}")
-        page.entry("trust", trust(result.flags), "bright", bold=True)
+        if worst(result.flags) is None:
+            page.entry("trust", "ok: no fault, no doubt", "bright", bold=True)
         _flags(page, result)
     if any(needs_caution(result) for _, result in results):
         page.heading("Caution")
@@ -168,11 +169,11 @@ def _flags(page: Writer, result: Result) -> None:
 def _facts(page: Writer, scan: Scan) -> None:
     steps = scan.wavelength[1:] - scan.wavelength[:-1]
     least, most = float(steps.min()), float(steps.max())
-    page.entry("file", scan.source)
+    page.entry("file", scan.source, room=FACT)
     lo, hi = scan.range_nm
     steps_told = f"{least:.4g}" if most - least < 1e-6 else f"{least:.4g}-{most:.4g}"
-    page.entry("range", f"{lo:g}-{hi:g} nm, steps of {steps_told} nm")
-    page.entry("unit", _declared(scan))
+    page.entry("range", f"{lo:g}-{hi:g} nm, steps of {steps_told} nm", room=FACT)
+    page.entry("unit", _declared(scan), room=FACT)
     for key in scan.meta:
         if key not in ("title", "unit"):
             page.entry(key[:FACT], scan.meta[key], room=FACT)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import codecs
 import os
 import signal
 import sys
 import threading
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +26,18 @@ from spectui.tui.rows import Row
 from spectui.tui.screens.desk import DeskScreen
 from spectui.tui.state import Desk
 from spectui.tui.terminal import Terminal
+
+
+def _forgive_noise() -> None:
+    """Let a byte that is no UTF-8 (noise on the line, an old mouse report) come as U+FFFD, which is no key of ours.
+
+    Textual decodes strictly, and its input thread would end, the screen with it.
+    """
+    if sys.platform != "win32":
+        from textual.drivers import linux_driver
+
+        decoder = codecs.getincrementaldecoder("utf-8")
+        linux_driver.getincrementaldecoder = lambda name: partial(decoder, "replace")
 
 
 class SpectuiApp(App[None], inherit_bindings=False):
@@ -64,9 +78,13 @@ class SpectuiApp(App[None], inherit_bindings=False):
 
     def _first_of_told(self) -> str:
         """The first thing that was not taken, short enough for a row, and where the others are."""
-        first = self.told[0].replace(f"{places.config()}{os.sep}", "")
+        first = self._short(self.told[0])
         more = len(self.told) - 1
         return f"+{more} more on {self.keymap.of('help')}: {first}" if more else first
+
+    @staticmethod
+    def _short(sentence: str) -> str:
+        return sentence.replace(f"{places.config()}{os.sep}", "")
 
     def on_mount(self) -> None:
         """Leave cleanly on a signal; after the terminal was lent to another program, draw everything anew."""
@@ -99,7 +117,9 @@ class SpectuiApp(App[None], inherit_bindings=False):
         for screen in self.screen_stack:
             screen.forget()  # type: ignore[attr-defined]
         if problem:
-            return problem
+            # Whole on the keys screen; a row has room for its beginning.
+            self.told = list(dict.fromkeys([*self.told, problem]))
+            return self._short(problem)
         self.memory = memory.Memory(name, self.memory.hours)
         return memory.save(self.memory) or f"theme {name}"
 
@@ -121,6 +141,7 @@ def build(paths: Sequence[str], able: Terminal, unit: str | None = None) -> Spec
 
     Two files named: the second goes into pane B. Raises FileError where not one of the paths exists.
     """
+    _forgive_noise()
     files = loading.found(paths or ["."])
     missing = [file.error for file in files if file.named and file.error is not None]
     if missing and len(missing) == len(files):

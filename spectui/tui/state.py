@@ -8,6 +8,7 @@ from pathlib import Path
 
 from spectui.charts import view as views
 from spectui.charts.reduce import axis_kind
+from spectui.charts.scale import top_of
 from spectui.charts.view import View
 from spectui.core.compare import Comparison
 from spectui.core.metric import Metric
@@ -16,7 +17,7 @@ from spectui.core.quality import DEFAULTS, Limits
 from spectui.core.results import Result
 from spectui.core.scan import Scan
 from spectui.shelf.tally import Tally, tally
-from spectui.tui.results import Colours, Results
+from spectui.tui.results import Results
 from spectui.tui.rows import Row
 
 
@@ -44,7 +45,8 @@ class Desk:
     _tally: Tally | None = None
     _first: int = 0
     _kind: str | None = None
-    _results: Results = field(default_factory=Results)
+    home: tuple[float, float] = views.DEFAULT_NM  # the range while it is neither zoomed nor panned
+    results: Results = field(default_factory=Results)
 
     # What is shown
 
@@ -71,7 +73,7 @@ class Desk:
         """Return every metric of a scan; colour numbers say when they are still to come."""
         if scan is None:
             return None
-        return self._results.of(scan, self.hours, self.more, self.limits)
+        return self.results.of(scan, self.hours, self.more, self.limits)
 
     @property
     def result_a(self) -> Result | None:
@@ -87,16 +89,12 @@ class Desk:
     def comparison(self) -> Comparison | None:
         """B against A, None while a pane is empty."""
         a, b = self.result_a, self.result_b
-        return None if a is None or b is None else self._results.comparison(a, b, self.hours, self.more)
+        return None if a is None or b is None else self.results.comparison(a, b, self.hours, self.more)
 
     @property
     def uncoloured(self) -> list[Scan]:
         """The scans in the panes whose colour numbers are still to be computed."""
-        return [scan for scan in self.shown if not self._results.ready(scan)]
-
-    def take_colours(self, computed: Sequence[tuple[Scan, Colours]]) -> None:
-        """Take colour numbers from the worker."""
-        self._results.take(computed)
+        return [scan for scan in self.shown if not self.results.ready(scan)]
 
     @property
     def tally(self) -> Tally:
@@ -198,6 +196,8 @@ class Desk:
 
     def step(self, by: int) -> None:
         """Walk pane A to the next or the previous scan of the shelf, passing over what is no scan."""
+        if not self.rows and self._told(0):
+            return
         at = self.a if self.a is not None else (-1 if by > 0 else len(self.rows))
         at += by
         while 0 <= at < len(self.rows) and self.rows[at].error is not None:
@@ -225,12 +225,16 @@ class Desk:
         scan = self.rows[row].scan
         assert scan is not None
         kind = axis_kind(shown[0], before)
+        self.news = f"{pane} put from {row + 1}/{len(self.rows)}"
         if self._kind != kind:  # the first scan, or one in another unit: there is no scale to hold
             self.view = views.fit(shown, before.axis)
-            self.news = f"{pane} put from {row + 1}/{len(self.rows)}"
+            self.home = self.view.lo, self.view.hi
         else:
+            self.news = f"y scale held at {top_of(before, kind)}   {self.news}"
             self.view = views.bounded(before, shown)
-            self.news = f"y scale held at {before.top:g}   {pane} put from {row + 1}/{len(self.rows)}"
+            if (before.lo, before.hi) == self.home:
+                self.view = views.followed(self.view, shown)
+                self.home = self.view.lo, self.view.hi
         self._kind = kind
         self.nm = min(max(self.nm, self.view.bounds[0]), self.view.bounds[1])
 
@@ -263,7 +267,7 @@ class Desk:
     def fit(self) -> None:
         """Fit the y scale to what is shown."""
         self.view = views.rescale(self.view, self.shown)
-        self.news = f"y scale fitted, held at {self.view.top:g}"
+        self.news = f"y scale fitted, held at {top_of(self.view, self._kind or '')}"
 
     # The cards
 
@@ -288,6 +292,6 @@ class Desk:
             self.news = "expected hours of light a day, 0 to 24"
             return False
         self.hours = hours or None
-        self._results.forget()
+        self.results.forget()
         self.news = f"DLI with {hours:g} h a day" if hours else "DLI with the hours that each file states"
         return True

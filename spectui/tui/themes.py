@@ -177,8 +177,9 @@ class Paint:
             return Style(
                 bold=bold or None, dim=ink in ("dim", "faint", "hatch", "ghost") or None, reverse=reverse or None
             )
-        if ink == "dim" and ground == "selected":
-            ink = "text"
+        if ground == "selected" and ink in ("dim", "text"):
+            # Of 16 colours the tile is a middle grey: only the brightest reads well on it.
+            ink = "bright" if self.depth == "16" else "text"
         return Style(
             color=self._colour(ink, "text"),
             bgcolor=self._colour(ground, "bg"),

@@ -39,7 +39,7 @@ def write(name: str, content: str, desk: Desk) -> tuple[bool, str]:
     try:
         write_text(name, content)
     except SpectuiError as error:
-        return False, str(error)
+        return False, str(error).removeprefix(f"{name}: ")
     return True, f"written to {os.path.abspath(name)}"
 
 

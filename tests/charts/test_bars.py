@@ -69,3 +69,12 @@ def test_an_unknown_uncertainty_has_no_thick_part_and_is_said() -> None:
 def test_a_band_that_is_not_available_has_no_bar() -> None:
     lines = bars([Bar("blue", -12, 5, "−12", "±5"), Bar("uv", None, None, "–")], UNIT, 78)
     assert plain(lines[2]).split() == ["uv", "–", "│"]
+
+
+def test_numbers_stand_on_their_decimal_points() -> None:
+    rows = [Bar("blue", -8.95, None, "−8.95"), Bar("green", -13.7, None, "−13.7"), Bar("FR to 750", 0.934, 1, "+0.934")]
+    texts = [plain(line)[: room(79)[0]] for line in bars(rows, UNIT, 79)[1:-1]]
+    assert len({text.index(".") for text in texts}) == 1
+    assert texts[2] == "      FR to 750  +0.934  "
+    # Where there is no room for both, the number is whole and its spread left out.
+    assert plain(bars([*rows[:2], rows[2]._replace(spread="±0.025")], UNIT, 79)[3]).startswith(texts[2])

@@ -141,6 +141,9 @@ def test_the_legend_says_what_the_picture_hides() -> None:
     assert plain(canvas(A, B, view, 79, 11, Form(ascii=True))[0]).endswith(" A filled, B dotted   W/m2/nm ")
     low = replace(view, top=0.3)
     assert "A off the scale, to 0.644" in plain(canvas(A, None, low, 120, 11)[0])
+    assert "A hardly above 0" in plain(canvas(A, None, replace(view, top=100.0), 120, 11)[0])
+    assert "A off the scale, to 64445   " in plain(canvas(scan(A.values * 1e5), None, view, 120, 11)[0])
+    assert "A below the scale, to −0.300" in plain(canvas(scan(np.full(421, -0.3)), None, view, 120, 11)[0])
     other = scan(sodium(), unit=None)
     assert "B scaled to A's peak" in plain(canvas(A, other, view, 120, 11)[0])
     narrow = scan(np.full(261, 0.1), nm=NM[50:311])
@@ -171,7 +174,11 @@ def test_below_zero_the_fill_hangs_from_the_zero_line() -> None:
 
 @pytest.mark.parametrize(
     ("top", "rows", "expected"),
-    [(0.7, 11, {0: "0", 3: "0.2", 6: "0.4", 9: "0.6"}), (0.7, 15, {0: "0", 4: "0.2", 8: "0.4", 12: "0.6"})],
+    [
+        (0.7, 11, {0: "0", 3: "0.2", 6: "0.4", 9: "0.6"}),
+        (0.7, 15, {0: "0", 4: "0.2", 8: "0.4", 12: "0.6"}),
+        (0.4, 11, {0: "0", 5: "0.2", 10: "0.4"}),  # the end of the scale is the edge of the top row
+    ],
 )
 def test_labels_stand_in_the_row_of_their_value(top: float, rows: int, expected: dict[int, str]) -> None:
     assert ticks(View(380, 800, top=top), rows, "W/m2/nm") == expected

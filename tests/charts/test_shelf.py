@@ -55,3 +55,9 @@ def test_the_foot_counts() -> None:
         "1 fault, 2 doubts", "place unsaid in 3",
     ]  # fmt: skip
     assert plain(shelf_foot(0, 0, [], 38)[0]).rstrip() == "no fault, no doubt"
+    assert plain(shelf_foot(0, 1, [], 38, errors=2)[0]).rstrip() == "2 errors, 1 doubt"
+
+
+def test_a_number_too_wide_is_left_out_and_not_cut() -> None:
+    line = plain(shelf_row(ROW._replace(ppfd="27 490 000", ratio="1 103"), False, 38))
+    assert "27" not in line and "     … 1 103" in line

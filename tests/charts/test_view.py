@@ -9,7 +9,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from spectui.charts.view import GUTTER, View, bounded, column, fit, nice_top, pan, rescale, showing, whole, zoom
+from spectui.charts.view import (
+    GUTTER,
+    View,
+    bounded,
+    column,
+    fit,
+    followed,
+    home,
+    nice_top,
+    pan,
+    rescale,
+    showing,
+    whole,
+    zoom,
+)
 from tests.charts.lights import NM, A, scan, white
 
 VIEW = View(380, 800, bounds=(350, 900))
@@ -90,3 +104,13 @@ def test_the_photon_axis_has_its_own_scale() -> None:
     # By hand: the peak of 0.642 W m-2 nm-1 at 453 nm is 0.642 * 453 * 0.0083593 = 2.43.
     assert view.top == 3.0
     assert rescale(replace(view, axis="energy"), [A]).top == 0.7
+
+
+def test_the_axis_holds_while_scans_fill_it_and_follows_those_that_do_not() -> None:
+    white, short = scan(np.ones(421)), scan(np.ones(401), nm=np.arange(380.0, 781.0))
+    lamp, narrow = scan(np.ones(201), nm=np.arange(200.0, 401.0)), scan(np.ones(301), nm=np.arange(400.0, 701.0))
+    view = fit([white])
+    assert followed(view, [short]) is view  # ends that differ by little do not move the picture
+    assert (followed(view, [lamp]).lo, followed(view, [lamp]).hi) == (200, 400)  # and not its last 20 nm
+    assert followed(followed(view, [narrow]), [white]) == view
+    assert home([lamp, white]) == (380, 800)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import os
 from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
@@ -157,6 +158,50 @@ def test_cards_stay_changed_after_a_restart(scans: Path) -> None:
     assert again.sets.current == "mine"
 
 
+def test_a_set_of_cards_goes_only_when_its_key_comes_twice(scans: Path) -> None:
+    app = build([str(scans)], Terminal())
+
+    async def use(pilot: Any) -> None:
+        await pilot.press("x", "k", *"mine", "enter", "r", "down")
+        assert app.sets.current == "mine"
+        assert "daily light integral: PPFD kept for the photoperiod" in screen(app).splitlines()[-2]
+        assert " µmol m⁻² s⁻¹  photosynthetic" in screen(app)
+        # Every key of this screen is told, at 80 columns too.
+        assert "k keep   r remove   esc back" in screen(app)
+        await pilot.press("r")
+        assert "r again removes set mine" in screen(app)
+        await pilot.press("r")
+        assert app.sets.current == "default"
+
+    drive(app, use, (80, 24))
+
+
+def test_a_page_of_other_scans_begins_at_its_top(scans: Path) -> None:
+    app = build([str(scans)], Terminal())
+
+    async def use(pilot: Any) -> None:
+        await pilot.press("?", "pagedown", "escape", "?")
+        assert "On the desk" not in screen(app)
+        await pilot.press("escape", "full_stop", "?")
+        assert "On the desk" in screen(app)
+
+    drive(app, use, (80, 24))
+
+
+def test_why_a_text_was_refused_goes_with_its_field(scans: Path) -> None:
+    app = build([str(scans)], Terminal())
+
+    async def use(pilot: Any) -> None:
+        await pilot.press("colon", "9", "enter")
+        assert "expected a wavelength of 380-800 nm" in screen(app)
+        await pilot.press("escape")
+        assert "expected" not in screen(app)
+        await pilot.press("p")
+        assert "24 more below" in screen(app)
+
+    drive(app, use, (80, 24))
+
+
 def test_a_unit_is_assigned_kept_beside_the_file_and_taken_back(scans: Path) -> None:
     path = scans / "3-relative.csv"
     before = path.read_bytes()
@@ -241,6 +286,12 @@ def test_a_clashing_keymap_and_a_bad_theme_are_told(scans: Path, settings: Path)
         await pilot.press("?")
         assert "fit = 'a' clashes with put_a; fit keeps y" in " ".join(screen(app).split())
         assert "dark_age_min" in screen(app)
+        (settings / "themes").mkdir()
+        (settings / "themes" / "mine.toml").write_text('ribbon = "blue"\n', encoding="utf-8")
+        await pilot.press("escape", "t", *"mine", "enter")
+        assert f"theme themes{os.sep}mine.toml: ribbon is 'blue'" in screen(app)
+        await pilot.press("?")
+        assert 'expected "colour" or "dim"; showing night' in " ".join(screen(app).split())
 
     drive(app, use)
 

@@ -115,4 +115,5 @@ def test_the_verify_page_names_what_does_not_hold_at_once() -> None:
     text = "\n".join(plain(line) for line in verify_screen.rows([wrong], False, 80, Form()))
     assert "1 of " in text and f"does not hold: {first.quantity}" in text
     text = "\n".join(plain(line) for line in verify_screen.rows([wrong], True, 80, Form()))
-    assert "does not hold" in text and " NO" in text
+    assert "does not hold" in text and " NO\n" in text + "\n"
+    assert all(len(line) < 80 for line in text.splitlines())

@@ -68,6 +68,12 @@ def test_b_is_held_while_a_walks_and_is_taken_out_by_the_same_key(desk: Desk) ->
     assert desk.comparison is None
 
 
+def test_an_empty_shelf_says_so(tmp_path: Path) -> None:
+    desk = desk_of(tmp_path)
+    desk.step(+1)
+    assert desk.news == "the shelf is empty"
+
+
 def test_a_broken_file_is_told_and_not_put(desk: Desk) -> None:
     desk.put_a(3)
     assert desk.a == 0
@@ -149,6 +155,32 @@ def test_zoom_pan_and_the_whole_range(desk: Desk) -> None:
     assert desk.view.lo <= 400 <= desk.view.hi
     MOVES["whole"](desk)
     assert (desk.view.lo, desk.view.hi) == (380, 800)
+
+
+def test_the_range_follows_other_scans_unless_it_was_zoomed(tmp_path: Path) -> None:
+    write_scan(tmp_path / "1.csv", "White")
+    write_scan(tmp_path / "2.csv", "Short", 0.01, hi=660)
+    desk = desk_of(tmp_path)
+    desk.step(+1)
+    assert (desk.view.lo, desk.view.hi) == (380, 660)
+    desk.fit()
+    assert desk.news == "y scale fitted, held at 7"  # in mW, as its axis counts
+    desk.step(-1)
+    assert (desk.view.lo, desk.view.hi) == (380, 800)
+    desk.caret_to(450)
+    MOVES["zoom_in"](desk)
+    zoomed = desk.view
+    desk.step(+1)
+    assert (desk.view.lo, desk.view.hi) == (zoomed.lo, zoomed.hi)
+
+
+def test_the_whole_range_and_back(tmp_path: Path) -> None:
+    write_scan(tmp_path / "1.csv", "Long", hi=1100)
+    desk = desk_of(tmp_path)
+    for expected in ((380, 1100), (380, 800), (380, 1100)):
+        MOVES["whole"](desk)
+        assert (desk.view.lo, desk.view.hi) == expected
+    assert desk.news == "380-1100 nm"
 
 
 def test_the_photon_axis(desk: Desk) -> None:

@@ -91,8 +91,13 @@ class KeyScreen(Screen[Any], inherit_bindings=False):
         self.redraw()
 
     def end_field(self) -> None:
-        """Close the text field."""
+        """Close the text field; why a text was refused is of no interest any more."""
+        if self.field is not None and self.field.refused:
+            self.hush()
         self.field = None
+
+    def hush(self) -> None:
+        """Take back what was said."""
 
     def get_line_filters(self) -> tuple[()]:
         """No filter: the styles are made for the terminal's depth."""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from spectui import cards
 from spectui.charts.cells import Line, Span, cut_end
+from spectui.charts.glyphs import glyphs
+from spectui.report.numbers import number, unit
 from spectui.tui import pages
 from spectui.tui.actions import CARDS
 from spectui.tui.field import Field
-from spectui.tui.numbers import card
 from spectui.tui.screens.page import Page
 from spectui.tui.screens.sheet import Sheet
 
@@ -22,6 +23,7 @@ class CardsScreen(Sheet):
         self.sets = sets
         self.at = at
         self._first = 0
+        self._sure = False  # the set goes when its key comes a second time
 
     @property
     def order(self) -> list[str]:
@@ -34,6 +36,16 @@ class CardsScreen(Sheet):
         """Where the cursor is: on a card, not on a row, so that it moves with it."""
         order = self.order
         return order.index(self.at) if self.at in order else 0
+
+    def run(self, action: str) -> None:
+        """Run an action; the news of the one before are over."""
+        self.news = ""
+        self._sure = self._sure and action == "card_drop"
+        super().run(action)
+
+    def words(self) -> str:
+        """Return the news; while there are none, the definition of the card at the cursor."""
+        return self.news or self.host.desk.known[self.order[self.cursor]].definition
 
     def _move(self, by: int) -> None:
         order = self.order
@@ -86,6 +98,11 @@ class CardsScreen(Sheet):
 
     def do_card_drop(self) -> None:
         name = self.sets.current
+        self._sure = not self._sure
+        if self._sure:
+            what = "takes back the changes to it" if name == cards.DEFAULT else f"removes set {name}"
+            self.news = f"{self.host.keymap.of('card_drop')} again {what}"
+            return
         self.sets = self.sets.dropped()
         self._keep("the default set is as at first" if name == cards.DEFAULT else f"set {name} removed")
 
@@ -122,12 +139,13 @@ class CardsScreen(Sheet):
             here = n == self.cursor
             ground = "selected" if here and self.form.color else "bg"
             metric = desk.known[key]
-            value = ""
+            value, measure = "", ""
             if desk.result_a is not None:
-                cell = card(key, desk.known, desk.result_a, None, None).a
-                value = self.clean(cell.number)
+                found = desk.result_a[key]
+                value = glyphs(number(found.value, found.expanded_uncertainty), self.form)
+                measure = glyphs(unit(found.unit), self.form) if found.value is not None else ""
             place = f"{chosen.index(key) + 1:>2}" if key in chosen else "  "
-            told = cut_end(self.clean(metric.definition), max(width - 43, 10), self.form)
+            told = cut_end(self.clean(metric.definition), max(width - 51, 10), self.form)
             rows.append(
                 (
                     Span("> " if here else "  ", "bright", ground, bold=True),
@@ -138,8 +156,8 @@ class CardsScreen(Sheet):
                         ground,
                         bold=key in chosen,
                     ),
-                    Span(f"{value:>12}   ", "text", ground),
-                    Span(told.ljust(max(width - 38, 0)), "dim", ground),
+                    Span(f"{value:>10} ", "text", ground),
+                    Span(f"{measure:<13} {told}".ljust(max(width - 36, 0)), "dim", ground),
                 )
             )
         return rows
@@ -148,11 +166,11 @@ class CardsScreen(Sheet):
         """Return the keys of this screen."""
         of = self.host.keymap.of
         return [
-            (of("card_toggle"), "on or off"),
+            (of("card_toggle"), "on/off"),
             (of("card_earlier", "card_later"), "order"),
             (of("card_detail"), "detail"),
-            (of("card_set"), "next set"),
-            (of("card_keep"), "keep as"),
-            (of("card_drop"), "remove set"),
+            (of("card_set"), "set"),
+            (of("card_keep"), "keep"),
+            (of("card_drop"), "remove"),
             (of("card_back"), "back"),
         ]

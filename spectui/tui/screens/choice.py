@@ -98,6 +98,8 @@ class Choice(Sheet):
         wide = min(max((cell_width(item.text) for item in self._items), default=0), most)
         for n, item in enumerate(self._found[self._first : self._first + room], self._first):
             rows.append(self._row(item, n == self.cursor, wide, width))
+        more = len(self._found) - self._first - room
+        self.news = f"{more} more below" if more > 0 else ""
         if not self._found:
             rows.append((Span("  nothing here has these words", "dim"),))
         return rows

@@ -83,7 +83,7 @@ class DeskScreen(Openings):
     def on_colours_computed(self, message: ColoursComputed) -> None:
         """Show the colour numbers."""
         self._colouring = False
-        self.desk.take_colours(message.computed)
+        self.desk.results.take(message.computed)
         self.redraw()
 
     def on_files_read(self, message: FilesRead) -> None:

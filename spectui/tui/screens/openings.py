@@ -33,6 +33,10 @@ class Openings(KeyScreen):
         """The state."""
         return self.host.desk
 
+    def hush(self) -> None:
+        """Take back what was said."""
+        self.desk.news = ""
+
     def _page(self, title: str, what: str, content: Callable[[int], Sequence[Line]]) -> None:
         from spectui.tui.screens.page import Page
 

@@ -20,12 +20,17 @@ class Page(Sheet):
         self._top: int | None = None  # where it was left the last time
         self._length = 0
 
+    @property
+    def _place(self) -> str:
+        """What the place is remembered by: a page of other scans begins at its top."""
+        return f"{self.title} {self.host.desk.a} {self.host.desk.b}"
+
     def body(self, width: int) -> list[Line]:
         """Return the rows in sight."""
         rows = list(self._content(width))
         self._length = len(rows)
         if self._top is None:
-            self._top = self.host.scrolled.get(self.title, 0)
+            self._top = self.host.scrolled.get(self._place, 0)
         self._top = max(min(self._top, self._length - self.room), 0)
         last = self._top + self.room
         more = self._length - last
@@ -48,7 +53,7 @@ class Page(Sheet):
         self._scroll(self.room)
 
     def do_page_back(self) -> None:
-        self.host.scrolled[self.title] = self._top or 0
+        self.host.scrolled[self._place] = self._top or 0
         self.dismiss(None)
 
     def keys(self) -> list[tuple[str, str]]:

@@ -37,6 +37,10 @@ class Sheet(KeyScreen):
         """How many rows the body has."""
         return max(self.app.size.height - 5, 1)
 
+    def hush(self) -> None:
+        """Take back what was said."""
+        self.news = ""
+
     def compose(self) -> ComposeResult:
         """One panel over the whole screen."""
         self._panel = Lines("sheet")
@@ -63,9 +67,13 @@ class Sheet(KeyScreen):
         news = (
             fitted(self.field.line(self.news, self.form.ascii), width)
             if self.field
-            else news_line([self.news], width, self.form)
+            else news_line([self.words()], width, self.form)
         )
         self._panel.show([*rows, news, keys_line(self.keys(), width, self.form)])
+
+    def words(self) -> str:
+        """Return what the news row says."""
+        return self.news
 
     def body(self, width: int) -> Sequence[Line]:
         """Return the rows between heading and news, at most `room` of them."""

@@ -12,7 +12,7 @@ from spectui.charts.cells import Form, Line, Span
 from spectui.core.verify import checks, planned
 from spectui.core.verify.check import Check, Verification
 from spectui.report.numbers import ascii_only
-from spectui.report.verify import STATEMENT, summary, table
+from spectui.report.verify import NO, STATEMENT, summary, table
 from spectui.tui.pages import Writer
 from spectui.tui.screens.page import Page
 
@@ -43,8 +43,20 @@ def rows(done: Sequence[Check], finished: bool, width: int, form: Form) -> list[
     page.rows.append(())
     for line in table(found):
         text = ascii_only(line) if form.ascii else line
-        page.rows.append((Span(text[: width - 1], "bright" if " NO" in line else "text", bold=" NO" in line),))
+        no = text.endswith(f" {NO}")
+        page.rows.append((Span(_cut(text, width - 1, form), "bright" if no else "text", bold=no),))
     return page.rows
+
+
+def _cut(text: str, width: int, form: Form) -> str:
+    """Shorten a row in its middle: the verdict at its end is never cut."""
+    more = "..." if form.ascii else "…"
+    verdict = text.rsplit("  ", 1)[-1]
+    return (
+        text
+        if len(text) <= width
+        else text[: max(width - len(verdict) - len(more) - 1, 0)] + f"{more} {verdict}"[:width]
+    )
 
 
 class VerifyScreen(Page):

@@ -30,7 +30,7 @@ def lines(desk: Desk, box: Box, form: Form) -> list[Line]:
         *shelf_head(desk.folder, len(desk.rows), width, form),
         *shelf_rows(rows, 0, desk.cursor - first, height, width, form),
         fitted([], width),
-        *shelf_foot(found.faults, found.doubts, unsaid, width, form),
+        *shelf_foot(found.faults, found.doubts, unsaid, width, form, sum(row.error is not None for row in desk.rows)),
     ]
     rule = Span(" |" if form.ascii else " │", "faint")
     return [fitted([*line, rule], box.width) for line in body[: box.height]]

@@ -10,7 +10,7 @@ from spectui.tui.numbers import card, note
 from spectui.tui.state import Desk
 from spectui.tui.widgets.beside import beside
 
-CAUTION = "bright or UV light can injure eyes, skin"
+CAUTION = "bright or UV light can hurt eyes, skin"
 
 
 def lines(desk: Desk, lay: Layout, box: Box, form: Form) -> list[Line]:
@@ -59,6 +59,5 @@ def _strips(
         # The last strip takes what is left, and scrolls when it is too much.
         part = cards[start : start + lay.across] if n < lay.strips - 1 else cards[start:]
         mine = selected - start if start <= selected and (selected < start + len(part)) else None
-        under = fitted([], width, "panel" if form.color and not form.ascii else "bg")
-        rows += [*(gap if n else []), *strip(part, mine, width, form, tags), *[under] * blank]
+        rows += [*(gap if n else []), *strip(part, mine, width, form, tags, blank)]
     return rows

@@ -57,7 +57,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("detail", ("i",), "detail", "Open the selected card: definition, formula, source, coverage, uncertainty."),
     Action("trust", ("r",), "trust", "Show every flag and fact of A and B, and the cautions: can I trust this scan?"),
     Action("people", ("o",), "people", "Show how colours look under A and B, and what white they are."),
-    Action("verify", ("f",), "verify", "Check this installation against published values."),
+    Action("verify", ("z",), "verify", "Check this installation against published values."),
     Action("conditions", ("c",), "conditions", "Show the conditions that differ between A and B, or are unsaid."),
     Action("unit", ("u",), "unit", "Assign a unit to a scan of pane A that states none; kept beside the file."),
     Action("hours", ("d",), "hours", "Set the hours of light a day that DLI is computed with; 0: those of the file."),

@@ -100,7 +100,7 @@ def test_the_verify_page_ends_with_the_verdict(scans: Path, monkeypatch: pytest.
     app = build([str(scans)], Terminal())
 
     async def use(pilot: Any) -> None:
-        await pilot.press("f")
+        await pilot.press("z")
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert "40 checks, all hold" in screen(app)

@@ -13,7 +13,8 @@ VISIBLE = (400.0, 730.0)  # beyond, the ribbon is hatched: there is little or no
 EDGES = (400.0, 500.0, 600.0, 700.0)
 SHORT = {"far_red": "FR"}  # as in R:FR, where the band is cut short
 STEP = 2  # cells of one colour
-ZOOMED_NM = 150.0  # a narrower view says where it begins
+ZOOMED_NM = 150.0  # a narrower view says where it begins, and one that does not begin here
+USUAL_NM = (380.0, 400.0)
 # name, from, to; the keys are those of core's bands.
 BANDS = (
     ("uv", "uv", 280.0, 400.0),
@@ -123,11 +124,11 @@ def _names(
 
 
 def _ends(view: View, width: int, edges: list[tuple[int, str]]) -> list[tuple[int, str]]:
-    """Return the wavelengths at the plot's ends: the right one, and zoomed in the left one too, clear of the edges."""
+    """Return the wavelengths at the plot's ends: the right one, and an unusual left one too, clear of the edges."""
     end = GUTTER + plot_width(width)
     right = f"{view.hi:.0f}"
     found = [(end - len(right), right)]
-    if view.hi - view.lo < ZOOMED_NM:
+    if view.hi - view.lo < ZOOMED_NM or not USUAL_NM[0] <= view.lo <= USUAL_NM[1]:
         found.append((GUTTER, f"{view.lo:.0f}"))
     return [
         (at, text)

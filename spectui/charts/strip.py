@@ -61,6 +61,17 @@ def strip(
     return lines
 
 
+def unit_shown(card: Card, index: int, form: Form = FULL) -> bool:
+    """Return whether the card at that place has room for its unit beside the numbers of A and B."""
+    rows = [card.a, card.b]
+    laid = _laid(card, [card.a, card.b, card.difference], index, form)
+    return all(
+        any(span.text == " " + glyphs(cell.unit, form) for span in spans)
+        for cell, spans in zip(rows, laid, strict=False)
+        if cell is not None and cell.unit
+    )
+
+
 def window(count: int, selected: int | None, width: int) -> tuple[int, int]:
     """Return (first, past last) of the cards shown: as many as fit, moved just so far that the selected one is seen."""
     fits = max((width - GUTTER - (FIRST - OTHER) + 1) // OTHER, 1)
@@ -86,15 +97,17 @@ def _header(
 ) -> Line:
     back, on = ("<", ">") if form.ascii else ("‹", "›")
     ground = _ground(form)
+    mark = f"{after}{on}" if after else ""
     spans = [Span((f" {back}{before}" if before else "").ljust(GUTTER - 1), "dim", ground)]
     for i, card in enumerate(shown):
         chosen = i + first == selected
-        name = cut_end(glyphs(card.name, form), OTHER - 2, form)
+        # The count of the cards that follow stands clear of the last name.
+        left = width - cell_width(mark) - 2 - sum(cell_width(span.text) for span in spans) - (2 if i + first else 1)
+        name = cut_end(glyphs(card.name, form), min(OTHER - 2, left) if mark else OTHER - 2, form)
         spans += _tile([Span(name, "bright" if chosen else "dim", bold=chosen)], i + first, selected, form,
                        i + first == 0, header=True)  # fmt: skip
-    if not after:
+    if not mark:
         return fitted(spans, width, ground)
-    mark = f"{after}{on}"
     return fitted([*fitted(spans, width - len(mark) - 1, ground), Span(mark + " ", "dim", ground)], width)
 
 

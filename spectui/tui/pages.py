@@ -20,6 +20,7 @@ from spectui.tui.actions import rows
 from spectui.tui.state import Desk
 
 LABEL, FACT = 14, 32
+MOST_KEYS = 24  # cells of the longest list of keys that the names still stand in line with
 _COMPONENTS = ("calibration_uncertainty_percent", "wavelength_uncertainty_nm", "noise_percent")
 RULE = (
     "Piecewise linear between its samples, integrated exactly; band edges are cut exactly, never rounded to a sample."
@@ -62,12 +63,16 @@ def keys(desk: Desk, chosen: dict[str, tuple[str, ...]], told: Sequence[str], wi
         page.heading("Not taken from your files")
         for sentence in told:
             page.text(sentence, "bright", bold=True)
-    for heading, entries in rows(chosen):
+    table = rows(chosen)
+    wide = min(max(len(shown) for _, entries in table for shown, _, _ in entries), MOST_KEYS)
+    for heading, entries in table:
         page.heading(heading)
         for shown, name, sentence in entries:
-            first, *more = wrap(sentence, max(width - 32, 20))
-            page.rows.append((Span(f"  {shown:<12}", "bright", bold=True), Span(f"{name:<16} ", "dim"), Span(first)))
-            page.rows += [(Span(" " * 31), Span(line)) for line in more]
+            first, *more = wrap(sentence, max(width - wide - 21, 20))
+            page.rows.append(
+                (Span(f"  {shown:<{wide}} ", "bright", bold=True), Span(f"{name:<16} ", "dim"), Span(first))
+            )
+            page.rows += [(Span(" " * (wide + 20)), Span(line)) for line in more]
     page.heading("Your own keys")
     page.text('In keys.toml of the settings folder: action = "key", or a list of keys. The names stand in the middle.')
     return page.rows

@@ -58,6 +58,12 @@ def test_only_differences_that_weigh_are_bold() -> None:
     assert bold == ["−12", "−16", "−13"]
 
 
+def test_an_axis_that_begins_elsewhere_says_where() -> None:
+    assert plain(bands_line(View(200, 400), 79)).split() == ["200", "uv", "400"]
+    assert plain(bands_line(View(340, 850), 79)).split()[0] == "340"
+    assert plain(bands_line(View(380, 800), 79)).split()[0] == "uv"
+
+
 def test_far_red_is_shortened_before_it_is_left_out() -> None:
     cut_short = plain(bands_line(View(380, 750), 79, Form(), DIFFERENCES))
     assert cut_short.rstrip().endswith(" 700 FR ≈ 0")

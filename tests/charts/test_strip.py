@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from spectui.charts.cells import Form, line_width, plain
 from spectui.charts.lines import keys_line, news_line
-from spectui.charts.strip import Card, Cell, note_line, strip, window
+from spectui.charts.strip import Card, Cell, note_line, strip, unit_shown, window
 from tests.charts.scenes import CARDS, KEYS, NOTE
 
 FORMS = [Form(), Form(color=False), Form(ascii=True), Form(ascii=True, color=False)]
@@ -92,3 +92,16 @@ def test_news_is_safe_and_cut() -> None:
     assert plain(news_line(["y scale held at 0.7", "", "B put"], 60)).rstrip() == "y scale held at 0.7   B put"
     assert plain(news_line(["a\x1b[31m\nb"], 20)).rstrip() == "a\ufffd[31m\ufffdb"
     assert plain(news_line(["x" * 50], 20)) == "x" * 19 + "…"
+
+
+def test_a_unit_without_room_is_known_to_be_missing() -> None:
+    card = Card("irradiance", Cell("52.04", unit="W m⁻²"), Cell("44.97", unit="W m⁻²"), Cell("−14", unit="%"))
+    assert not unit_shown(card, 0)  # the difference pushes the numbers to the right
+    assert unit_shown(card._replace(difference=None), 0) and not unit_shown(card._replace(difference=None), 1)
+    assert unit_shown(card._replace(a=Cell("52", unit="W m⁻²"), b=None, difference=None), 1)
+    assert unit_shown(Card("UV", Cell("–")), 1)
+
+
+def test_the_count_of_cards_stands_clear_of_the_last_name() -> None:
+    cards = [Card("green flux", Cell("113.1"))] * 9
+    assert plain(strip(cards, 0, 79)[0]).rstrip().endswith("green f… 3›")

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from spectui.tui import keymap
+from spectui.charts.cells import Form, plain
+from spectui.tui import keymap, pages
 from spectui.tui.actions import ACTIONS, BY_ID, CARDS, DESK, FOOTER, LIST, PAGE, PEOPLE, WIDE_FOOTER, markdown, rows
 from spectui.tui.keymap import NAMED, build
 from spectui.tui.moves import MOVES
@@ -15,6 +16,7 @@ from spectui.tui.screens.choice import Choice
 from spectui.tui.screens.desk import DeskScreen
 from spectui.tui.screens.page import Page
 from spectui.tui.screens.people import PeopleScreen
+from spectui.tui.state import Desk
 
 SCREENS = {DESK: DeskScreen, LIST: Choice, CARDS: CardsScreen, PAGE: Page, PEOPLE: PeopleScreen}
 
@@ -107,3 +109,13 @@ def test_a_broken_file_is_told(tmp_path: Path) -> None:
     assert "not read as TOML" in found.news[0]
     assert found.keys == build({}).keys
     assert keymap.load(tmp_path / "none.toml").news == ()
+
+
+@pytest.mark.parametrize("own", [{}, {"page_page_down": ["pagedown", "space", "f12"], "fit": "Y"}])
+def test_the_keys_screen_stands_in_columns_at_80(own: dict[str, object]) -> None:
+    chosen = build(own).keys
+    lines = [plain(line) for line in pages.keys(Desk(), chosen, (), 80, Form())]
+    assert max(map(len, lines)) <= 80
+    found = {name: next(line.index(f" {name} ") for line in lines if f" {name} " in line) for name in BY_ID}
+    assert len(set(found.values())) == 1  # names stand under each other, clear of the longest keys
+    assert all(" ".join(chosen[name]) in "\n".join(lines) for name in BY_ID)

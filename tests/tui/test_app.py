@@ -305,6 +305,9 @@ def test_every_size_and_a_change_of_it(scans: Path, size: tuple[int, int]) -> No
         await pilot.resize_terminal(70, 20)
         await pilot.pause()
         assert "needs 80 x 24" in screen(app)
+        before = app.desk.a
+        await pilot.press("full_stop", "w", "x")  # nothing happens unseen
+        assert (app.desk.a, app.screen.field, len(app.screen_stack)) == (before, None, 1)
         await pilot.resize_terminal(100, 40)
         await pilot.pause()
         assert "needs" not in screen(app)

@@ -125,6 +125,11 @@ class DeskScreen(Openings):
 
     # Actions
 
+    def key(self, key: str) -> None:
+        """Where there is no room for the desk only the key that is told does something: nothing happens unseen."""
+        if self._placed is None or not self._placed.small or self.host.keymap.action(key, self.WHERE) == "quit":
+            super().key(key)
+
     def run(self, action: str) -> None:
         """Run an action: those that only change the state stand in a table."""
         move = moves.MOVES.get(action)
@@ -199,7 +204,8 @@ def panels(
     if lay.small:
         least = f"spectui needs {SMALLEST[0]} x {SMALLEST[1]} cells"
         words = f"{least}, here are {width} x {height}; {host.keymap.of('quit')} quits"
-        return {"heads": [(Span(words, "bright", bold=True),)]}
+        typing = [field.line(desk.news, form.ascii)] if field is not None else []
+        return {"heads": [(Span(words, "bright", bold=True),), *typing]}
     reading = f"{left} file{'' if left == 1 else 's'} still to read" if left else ""
     drawn = {
         "heads": heads.lines(desk, lay, boxes["heads"], form),

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from spectui.charts.cells import Form, Line, Span, cell_width, fitted
-from spectui.charts.strip import Card, note_line, strip
+from spectui.charts.strip import Card, note_line, strip, unit_shown
+from spectui.report.numbers import unit
 from spectui.report.text import needs_caution
 from spectui.tui.layout import Box, Layout
 from spectui.tui.numbers import card, note
@@ -29,6 +30,9 @@ def lines(desk: Desk, lay: Layout, box: Box, form: Form) -> list[Line]:
     else:
         rows = _strips(cards, desk.selected, lay, width, form, "AB")
         words = "" if lay.bars else words  # the bars' heading tells it
+    key = desk.card
+    if key is not None and not unit_shown(cards[desk.cards.index(key)], desk.cards.index(key) % lay.across, form):
+        words = f"{desk.known[key].name} in {unit(desk.known[key].unit)}"
     caution = any(needs_caution(result) for result in (a, b) if result is not None)
     if lay.apart:
         pane = lay.pane(box)

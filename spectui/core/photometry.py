@@ -32,7 +32,7 @@ METRICS: tuple[Metric, ...] = (
     Metric(
         "illuminance",
         "lx",
-        "illuminance",
+        "lux",
         "illuminance for the CIE 1924 standard observer",
         "683 · ∫ E(λ)·V(λ) dλ",
         _SOURCE,
@@ -43,7 +43,7 @@ METRICS: tuple[Metric, ...] = (
     Metric(
         "lux_per_umol",
         "lx/(umol/m2/s)",
-        "lux per µmol",
+        "lux/µmol",
         "lux for each µmol m⁻² s⁻¹ of PPFD: under this light alone, a lux meter's reading divided by it is PPFD",
         "illuminance / PPFD",
         _SOURCE,

@@ -104,6 +104,8 @@ def _data(scan: Scan, limits: Limits) -> list[Flag]:
                 Flag("low_signal", FAULT, f"peak at {percent:.1f} % of full scale; lengthen the integration time")
             )
     lowest = float(values.min())
+    if peak <= 0:
+        met.append(Flag("no_light", DOUBT, "no sample above zero; is the cap off, the lamp lit?"))
     if lowest < 0 and lowest < -max(4.0 * noise(scan), 0.002 * abs(peak)):
         at = nm[int(np.argmin(values))]
         met.append(Flag("negative", FAULT, f"negative at {at:g} nm beyond noise; check the dark"))

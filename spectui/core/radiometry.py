@@ -144,7 +144,7 @@ METRICS: tuple[Metric, ...] = (
     Metric(
         "photons_per_radiant_joule",
         "umol/J",
-        "photons per J",
+        "photons/J",
         "photons for each radiant joule of 400-700 nm: of the spectrum, not of the socket",
         "PPFD / irradiance of 400-700 nm",
         _PRACTICE,

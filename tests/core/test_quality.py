@@ -213,5 +213,5 @@ def test_faults_come_first_then_doubts_and_trust_counts_the_rest() -> None:
 
 
 def test_all_zero_scan_has_flags_and_no_crash() -> None:
-    assert not marked(scan(0.0))
-    assert set(marked(scan(0.0, COUNTS, full_scale_counts="65535"))) == {"low_signal"}
+    assert set(marked(scan(0.0))) == {"no_light"}
+    assert set(marked(scan(0.0, COUNTS, full_scale_counts="65535"))) == {"low_signal", "no_light"}

@@ -47,9 +47,9 @@ def test_footer_help_and_readme_come_from_the_table() -> None:
 
 
 def test_the_users_keys_are_taken() -> None:
-    found = build({"fit": "z", "step_on": [">", "."], "quit": "f10"})
+    found = build({"fit": "f", "step_on": [">", "."], "quit": "f10"})
     assert found.news == ()
-    assert found.action("z", DESK) == "fit"
+    assert found.action("f", DESK) == "fit"
     assert found.action("y", DESK) is None
     assert found.action(">", DESK) == "step_on"
     assert found.action("f10", DESK) == "quit"
@@ -69,8 +69,8 @@ def test_a_clash_is_told_and_the_loser_keeps_its_default() -> None:
 
 
 def test_two_changed_actions_on_one_key_the_later_loses() -> None:
-    found = build({"fit": "z", "go": "z"})
-    assert found.action("z", DESK) == "fit"
+    found = build({"fit": "f", "go": "f"})
+    assert found.action("f", DESK) == "fit"
     assert found.action("g", DESK) == "go"
     assert len(found.news) == 1
 

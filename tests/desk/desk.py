@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from panes import Missed, Pane
+from people import people
 
 from spectui import places
 
@@ -197,6 +198,7 @@ def run(case: Case, size: tuple[int, int]) -> None:
                 told(special)
             two_files(pane, place, told)
             caret_moves(pane, told)
+            people(pane, SPECTUI, place.work, place.files, size[0], told)
             cards_change(pane, told)
             writes(pane, place, told)
             leaves(pane, told)

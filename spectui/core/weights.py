@@ -20,7 +20,7 @@ Array = NDArray[np.float64]
 LARGEST_MISSING = 1e-3
 EXACT, SUM = "exact", "sum"
 # Grids beyond this many matrix cells are integrated one column at a time and not kept.
-_LARGEST_MATRIX = 4_000_000
+_LARGEST_MATRIX = 1_000_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -144,7 +144,7 @@ def column(grid: Array, w: Weight) -> Array:
     return columns(grid, w)[:, 0]
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=16)
 def _matrix(grid: bytes, weights: tuple[Weight, ...], rule: str) -> Array:
     nm = np.frombuffer(grid)
     found = np.concatenate([columns(nm, w, rule=rule) for w in weights], axis=1) if weights else np.empty((nm.size, 0))

@@ -6,7 +6,7 @@ scan or a hundred thousand. Nothing is resampled: band edges and the knots of a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -19,7 +19,7 @@ Array = NDArray[np.float64]
 # A quantity is not available when more than this share of its weight's area lies outside the scan.
 LARGEST_MISSING = 1e-3
 EXACT, SUM = "exact", "sum"
-# Grids beyond this many matrix cells are integrated one column at a time and not kept.
+# A matrix of more cells than this is built a few columns at a time and not kept.
 _LARGEST_MATRIX = 1_000_000
 
 
@@ -161,12 +161,21 @@ def integrals(grid: Array, values: Array, weights: tuple[Weight, ...], *, rule: 
     """Return weight key → integrals (N,), or (N, c) for a weight of c functions, of values (N, n) on grid (n,)."""
     sizes = [1 if w.weight.ndim == 1 else w.weight.shape[1] for w in weights]
     if grid.size * sum(sizes) > _LARGEST_MATRIX:
-        parts = [values @ columns(grid, w, rule=rule) for w in weights]
+        parts = [_few_at_a_time(grid, values, w, rule) for w in weights]
     else:
         product = values @ matrix(grid, weights, rule=rule)
         ends = np.cumsum(sizes)
         parts = [product[:, end - size : end] for size, end in zip(sizes, ends, strict=True)]
     return {w.key: part[:, 0] if w.weight.ndim == 1 else part for w, part in zip(weights, parts, strict=True)}
+
+
+def _few_at_a_time(grid: Array, values: Array, w: Weight, rule: str) -> Array:
+    """Return the integrals (N, c) of one weight on a grid whose columns, all at once, would fill the memory."""
+    if w.weight.ndim == 1:
+        return np.asarray(values @ columns(grid, w, rule=rule))
+    few = max(1, _LARGEST_MATRIX // grid.size)
+    slices = [replace(w, weight=w.weight[:, start : start + few]) for start in range(0, w.weight.shape[1], few)]
+    return np.concatenate([values @ columns(grid, part, rule=rule) for part in slices], axis=1)
 
 
 def coverage(w: Weight, lo: float, hi: float) -> float:

@@ -10,7 +10,7 @@ from spectui.core.compare import conditions
 from spectui.core.errors import SpectuiError
 from spectui.core.quality import worst
 from spectui.core.results import Result, Value
-from spectui.core.scan import DOUBT, FAULT, UNSAID, Scan
+from spectui.core.scan import DOUBT, FAULT, LONGEST_NM, SHORTEST_NM, UNSAID, Scan
 from spectui.core.weights import coverage
 from spectui.files.safe import safe
 from spectui.report.numbers import ascii_only, difference, number, percent, spread, unit
@@ -93,9 +93,12 @@ def detail(desk: Desk, key: str, width: int, form: Form) -> list[Line]:
         _value(page, result[key], result.scan)
         lo, hi = result.scan.range_nm
         for weight in metric.weights:
-            share = coverage(weight, lo, hi)
             first, last = weight.range_nm
-            told = "all" if share > 0.9995 else f"{100 * share:.3g} %"
+            if (first, last) == (SHORTEST_NM, LONGEST_NM):
+                continue  # whatever the scan covers: there is no share of it to tell
+            share = coverage(weight, lo, hi)
+            whole = "all" if lo <= first and last <= hi else "nearly all"
+            told = whole if share > 0.9995 else f"{100 * share:.3g} %"
             page.entry("coverage", f"{told} of {first:g}-{last:g} nm; the scan covers {lo:g}-{hi:g} nm")
     if desk.comparison is not None:
         row = desk.comparison.rows[key]

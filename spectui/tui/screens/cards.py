@@ -63,7 +63,8 @@ class CardsScreen(Sheet):
         if key not in chosen:
             self._take((*chosen, key), key, f"{key} is on the strip")
         elif len(chosen) > 1:
-            below = self.order[self.cursor + 1]
+            order = self.order
+            below = order[min(self.cursor + 1, len(order) - 1)]  # the last of all has none when every card is chosen
             self._take(tuple(k for k in chosen if k != key), below, f"{key} is off the strip")
         else:
             self.news = "one card stays on the strip"

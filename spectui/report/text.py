@@ -21,6 +21,7 @@ UV_CAUTION = (
 )
 # From here on sunlight-like brightness: the caution stands beside such scans even without ultraviolet.
 VERY_BRIGHT_UMOL = 1000.0
+_POINTERS = ("e_actinic", "e_blue_hazard", "uvb_share", "pfd_uv", "pfd_uv_a", "pfd_uv_b", "pfd_uv_c")
 
 
 def one(result: Result, known: Mapping[str, Metric], chart: Sequence[str] = ()) -> str:
@@ -92,7 +93,10 @@ def needs_caution(result: Result) -> bool:
     flagged = any(f.code == "uv_stray" for f in result.flags)
     seen = uv is not None and uv.value is not None and uv.value > 0.1
     bright = ppfd is not None and ppfd.value is not None and ppfd.value >= VERY_BRIGHT_UMOL
-    return flagged or seen or bright
+    # A pointer that was asked for by itself never stands without the caution.
+    asked = [values[key].value or 0.0 for key in _POINTERS if key in values]
+    alone = uv is None and any(value > 0 for value in asked)
+    return flagged or seen or bright or alone
 
 
 def many(results: Sequence[Result], known: Mapping[str, Metric]) -> str:

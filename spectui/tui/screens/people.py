@@ -162,7 +162,8 @@ class PeopleScreen(Sheet):
     def _step(self, by: int) -> None:
         desk = self.host.desk
         desk.step(by)
-        self.news, desk.news = desk.news, ""
+        # The scale of the desk's picture is no news here.
+        self.news, desk.news = desk.news.split("   ")[-1], ""
 
     def do_people_back(self) -> None:
         self.dismiss(None)

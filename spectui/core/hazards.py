@@ -71,7 +71,7 @@ METRICS: tuple[Metric, ...] = (
     Metric(
         "e_blue_hazard",
         "W/m2",
-        "eye blue",
+        "blue haz.",
         f"irradiance weighted for the blue-light hazard, taken over 380-700 nm; {_INDICATOR}",
         "∫ E(λ)·B(λ) dλ over 380-700 nm",
         "IEC 62471, B(λ)",
